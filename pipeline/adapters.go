@@ -224,6 +224,9 @@ func (run *PieceRun) markInput() mark.Input {
 // Sides says on which side the digit of each note stands, printed or not.
 func (run *PieceRun) Sides() []score.Placement { return mark.Sides(run.markInput()) }
 
+// TextSides says on which side a digit of the text prints that its file leaves to the engraver.
+func (run *PieceRun) TextSides() []score.Placement { return mark.TextSides(run.markInput()) }
+
 // InspectInput is what the stage that runs lint looks at.
 func (run *PieceRun) InspectInput() inspect.Input {
 	return inspect.Input{

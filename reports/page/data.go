@@ -42,6 +42,8 @@ type pageData struct {
 	Says   numbered[string]    `json:"says"`
 	Groups map[string][]string `json:"groups,omitempty"` // fingerprints of findings judged at once, by rule
 	Places []string            `json:"places"`           // the measures' numbers
+	// Around is what the house style sets around an editor's digit beside one of the text, before it and behind.
+	Around [2]string `json:"around"`
 }
 
 type passageData struct {
@@ -111,7 +113,10 @@ type noteData struct {
 	Finger  int    `json:"f"`
 	Written string `json:"w,omitempty"` // the finger as a file of decisions writes it, 5-4 for a change on the held key
 	Given   bool   `json:"g,omitempty"`
-	Stands  bool   `json:"s,omitempty"` // a digit stands at it in the text
+	Stands  bool   `json:"s,omitempty"` // a digit stands at it in the text or in a witness
+	// Text is what stands at it in the text itself; an editor's digit prints beside that, or, where Alone, not at all.
+	Text  string `json:"x,omitempty"`
+	Alone bool   `json:"xa,omitempty"`
 	// Row is how its sign is fingered, 1-3-2, where that can be decided, with Lengths fingers.
 	Row     string `json:"r,omitempty"`
 	Lengths []int  `json:"l,omitempty"`
@@ -141,7 +146,12 @@ type findingRef struct {
 	// what is found already.
 	Then   int   `json:"then,omitempty"`
 	Speaks []int `json:"speaks,omitempty"`
+	// Mild says that it is a note, neither an error nor a warning: the page goes on past it.
+	Mild bool `json:"mild,omitempty"`
 }
+
+// mildest is the severity of what no editor has to stop at.
+const mildest = "note"
 
 // data gives the script's knowledge as JSON. Only notes of passages, and those that a choice reaches, are in it.
 func (m *Material) data(groups []group) template.JS {
@@ -151,6 +161,7 @@ func (m *Material) data(groups []group) template.JS {
 		Findings: map[string]findingRef{}, Music: append([]string{}, m.Music...), Decided: map[string]string{}, Heads: map[string]string{},
 		Passages: newNumbered[passageData](len(m.Passages) + 1), Notes: newNumbered[noteData](len(m.More)),
 		Choices: newNumbered[[]engine.Choice](len(m.More)), At: m.passageOf(), Says: newNumbered[string](len(m.More)), Groups: map[string][]string{}, Places: append([]string{}, m.Numbers...),
+		Around: m.BesideText.Around,
 	}
 	for by, file := range m.Decided {
 		d.Decided[by] = file.Entries
@@ -179,7 +190,7 @@ func (m *Material) data(groups []group) template.JS {
 			more := &m.More[i]
 			v := noteData{
 				Moment: more.Ref.Moment(), Key: more.Ref.Key(), Index: n.MeasureIndex, Rank: more.Rank, Measure: n.Measure, Beat: more.Beat, Pitch: n.Pitch, Finger: n.Finger,
-				Given: more.Given && !open.has(i), Stands: len(n.Source) > 0,
+				Given: more.Given && !open.has(i), Stands: len(n.Source) > 0, Text: textDigits(n), Alone: m.BesideText.Never && ofComposer(n),
 			}
 			if n.Finger > 0 {
 				v.Written = writtenDigit(n)
@@ -202,7 +213,7 @@ func (m *Material) data(groups []group) template.JS {
 		for _, k := range p.Findings {
 			f := &r.Findings[k]
 			v.Findings = append(v.Findings, f.Fingerprint)
-			ref := findingRef{Rule: f.Rule, Entry: m.staleEntry(f)}
+			ref := findingRef{Rule: f.Rule, Entry: m.staleEntry(f), Mild: f.Severity == mildest}
 			if m.canStand(f) {
 				ref.Notes = review.StandsBy(notes, r, f)
 			}
@@ -241,7 +252,7 @@ func (m *Material) data(groups []group) template.JS {
 			f := &p.IfTaken[i]
 			add(f.Notes[0])
 			v.IfTaken = append(v.IfTaken, thenMark(f))
-			d.Findings[thenMark(f)] = findingRef{Rule: f.Rule, Notes: f.Notes[:1], Then: p.Number, Speaks: f.Notes}
+			d.Findings[thenMark(f)] = findingRef{Rule: f.Rule, Notes: f.Notes[:1], Then: p.Number, Speaks: f.Notes, Mild: f.Severity == mildest}
 		}
 		v.Figures = m.figuresOf(p.Number)
 		for _, f := range v.Figures {

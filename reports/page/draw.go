@@ -121,7 +121,11 @@ func (m *Material) dressed(sheet *engrave.Sheet, p *review.Passage, notes map[in
 		}
 		standing := len(out.Notes[i].Digits)
 		for k := range out.Notes[i].Digits {
-			out.Notes[i].Digits[k].Class = "stands"
+			d := &out.Notes[i].Digits[k]
+			d.Class = "stands"
+			if d.Placement == "" && i < len(m.TextSides) && m.TextSides[i] != score.PlacementUnset {
+				d.Placement = m.TextSides[i].String() // as in the score
+			}
 		}
 		inside := slices.Contains(p.Notes, i)
 		finger, class, hand := n.Finger, "added", n.Hand

@@ -60,7 +60,7 @@ func (e *Effect) Draw(
 	var sheets [2]*engrave.Sheet
 	for side, w := range runs {
 		var err error
-		if sheets[side], err = editionSheet(w); err != nil {
+		if sheets[side], err = editionSheet(w, w.EditionData); err != nil {
 			e.Notation = fmt.Sprintf("%s could not be drawn: %v", e.Passages[k].Piece, err)
 			return nil
 		}

@@ -173,6 +173,8 @@ func (d *pageData) encode() []byte {
 	}
 	w.raw(`,"places":`)
 	w.texts(d.Places)
+	w.raw(`,"around":`)
+	w.texts(d.Around[:])
 	w.raw("}")
 	return out
 }
@@ -281,6 +283,8 @@ func (w *jsonText) note(n *noteData) {
 	w.someText(`,"w":`, n.Written)
 	w.flag(`,"g":`, n.Given)
 	w.flag(`,"s":`, n.Stands)
+	w.someText(`,"x":`, n.Text)
+	w.flag(`,"xa":`, n.Alone)
 	w.someText(`,"r":`, n.Row)
 	w.someNumbers(`,"l":`, n.Lengths)
 	w.someNumber(`,"v":`, n.Voice)
@@ -317,6 +321,7 @@ func (w *jsonText) findingRef(f findingRef) {
 	w.someText(`,"entry":`, f.Entry)
 	w.someNumber(`,"then":`, f.Then)
 	w.someNumbers(`,"speaks":`, f.Speaks)
+	w.flag(`,"mild":`, f.Mild)
 	w.raw("}")
 }
 

@@ -98,11 +98,12 @@ func TestThePagesDataIsWrittenAsJSON(t *testing.T) {
 			Says     map[int]string        `json:"says"`
 			Groups   map[string][]string   `json:"groups,omitempty"`
 			Places   []string              `json:"places"`
+			Around   [2]string             `json:"around"`
 		}
 		filled(reflect.ValueOf(&of).Elem(), rng, func() string { return oddText[rng.IntN(len(oddText))] })
 		d := pageData{
 			Key: of.Key, Run: of.Run, Piece: of.Piece, Engine: of.Engine, Score: of.Score, Findings: of.Findings, Music: of.Music,
-			Decided: of.Decided, Heads: of.Heads, Held: of.Held, Alike: of.Alike, Groups: of.Groups, Places: of.Places,
+			Decided: of.Decided, Heads: of.Heads, Held: of.Held, Alike: of.Alike, Groups: of.Groups, Places: of.Places, Around: of.Around,
 		}
 		require.Equal(t, reflect.TypeOf(of).NumField(), reflect.TypeOf(d).NumField(), "a field is not held against JSON")
 		byHand(of.Passages, &d.Passages)

@@ -45,6 +45,10 @@ type Material struct {
 	Decided map[string]decision.File
 	// Sides is where the digit of each note stands in print, by index into Score.Notes; nil: on the side of its hand.
 	Sides []score.Placement
+	// TextSides is where a digit of the text prints of which the file does not say it.
+	TextSides []score.Placement
+	// BesideText is how an editor's digit prints beside one of the text.
+	BesideText BesideText
 	// Open lists the notes whose printed digit nobody has decided.
 	Open []int
 	// Declined are notes that were offered to the other hand, and that an editor left with theirs, offer by offer.
@@ -133,6 +137,8 @@ func Of(w *pipeline.PieceRun, collection string) *Material {
 	m.Policy, m.Collection, m.Returns = w.Policy.Title(), collection, w.Returns
 	m.Like = likePlaces(figures, m.Passages)
 	m.Open, m.Declined, m.Sides = w.Open, w.Decided.Declined, w.Sides()
+	m.TextSides = w.TextSides()
+	m.BesideText = besideText(w.Policy)
 	m.Tempo, m.Others = tempoByMeasure(w), otherHands(w)
 	m.Pages = digitsByPage(w.Score, w.Result)
 	m.Decided = decision.Files(w.Decisions)

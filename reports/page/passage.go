@@ -337,7 +337,7 @@ func (m *Material) columns(p review.Passage, notes state.ByNumber) []column {
 		}
 		other, shares := both[i]
 		k := fingerKey{
-			N: i, Pitch: n.Pitch, Finger: digitText(n, n.Finger), Doubt: slices.Contains(p.Doubts, i) || shares && slices.Contains(p.Doubts, other),
+			N: i, Pitch: n.Pitch, Finger: m.printedAt(n), Doubt: slices.Contains(p.Doubts, i) || shares && slices.Contains(p.Doubts, other),
 			Prints: n.Printed, Given: m.More[i].Given, Stands: m.stands(i), Decided: m.decided(&p, i),
 		}
 		_, k.Held = m.Held[i]

@@ -35,6 +35,7 @@ func confidenceWord(n *state.Note) string {
 type pieceView struct {
 	*state.Result
 	Title, Policy  string
+	Back           string // what is open in a piece of which something is decided
 	Strips         []strip
 	Others         string // how the lines of the other hands are broken
 	Reach          template.HTML
@@ -132,7 +133,7 @@ func Piece(m *Material) ([]byte, error) {
 	}
 	v.Figures, v.Tally = figures(r), returnsTally(r)
 	v.Sigla, v.Concordance = m.concordance()
-	v.Beside = m.besideTheText()
+	v.Beside, v.Back = m.besideTheText(), m.back()
 	v.Collapses, v.SmallerHand = collapses(r), smaller(r)
 	v.MeasuresByHand = drawMeasures(measures(r, v.Sure))
 	for i := range r.Notes {

@@ -35,7 +35,7 @@ type WholeScore struct {
 const scoreWidth = 1000
 
 // scoreForm rises when the same score is drawn otherwise.
-const scoreForm = "13"
+const scoreForm = "14"
 
 // DrawScore engraves the whole edition, unless it stands unchanged on the page that an earlier run wrote; earlier is
 // that page, nil where there is none. Why a score cannot be drawn stands on the page and spoils nothing; an error
@@ -44,16 +44,24 @@ func (m *Material) DrawScore(
 	ctx context.Context, worker *engrave.Worker, w *pipeline.PieceRun, earlier []byte,
 ) error {
 	m.Score = WholeScore{}
-	sheet, err := editionSheet(w)
+	edition, occurs, err := w.EditionData, w.Occurs, error(nil)
+	withheld := w.Press && len(w.Open) > 0 && edition != nil
+	if withheld { // what is open is drawn, and seen as soon as it is taken
+		edition, occurs, err = pipeline.AsTaken(w)
+	}
+	var sheet *engrave.Sheet
+	if err == nil {
+		sheet, err = editionSheet(w, edition)
+	}
 	if err != nil {
 		m.Score.Note = "The edition could not be drawn: " + err.Error()
 		return nil
 	}
-	m.markStates(sheet)
+	m.markStates(sheet, withheld)
 	// A proof says whose the digits are, whether the edition has a legend or not.
-	m.Score.Legend = w.Policy.LegendOf(printwords.In("en"), *w.Occurs) // there where an edition is
+	m.Score.Legend = w.Policy.LegendOf(printwords.In("en"), *occurs) // there where an edition is
 	m.Score.Unshown = unshown(w.Score.Parts, pianoParts(w))
-	m.Score.Key = scoreKey(w.EditionData, pianoParts(w), sheet)
+	m.Score.Key = scoreKey(edition, pianoParts(w), sheet)
 	if m.Score.takeFrom(earlier) {
 		return nil
 	}
@@ -76,11 +84,11 @@ func (m *Material) DrawScore(
 }
 
 // editionSheet is the edition of a run, made fit for the engraver.
-func editionSheet(w *pipeline.PieceRun) (*engrave.Sheet, error) {
-	if w.EditionData == nil {
+func editionSheet(w *pipeline.PieceRun, edition []byte) (*engrave.Sheet, error) {
+	if edition == nil {
 		return nil, errors.New("the run made no edition")
 	}
-	document, err := source.Open(w.Edition, w.EditionData, source.DefaultLimits())
+	document, err := source.Open(w.Edition, edition, source.DefaultLimits())
 	if err != nil {
 		return nil, err
 	}
@@ -128,15 +136,21 @@ func (m *Material) shortcomings(drawn *engrave.Score) string {
 }
 
 // markStates says of each fingering sign what state its note is in: asked (nobody has decided it), unsure beside that
-// where it is a real doubt, changed where it differs from what was last passed.
-func (m *Material) markStates(sheet *engrave.Sheet) {
+// where it is a real doubt, changed where it differs from what was last passed; withheld where it prints only once it is decided.
+func (m *Material) markStates(sheet *engrave.Sheet, withheld bool) {
 	asked, unsure, changed := map[int]bool{}, map[int]bool{}, map[int]bool{}
+	standing := map[int]int{} // digits of the text: they come first
 	for _, n := range m.Open {
 		asked[n] = true
 	}
 	for i := range m.Result.Notes {
 		n := &m.Result.Notes[i]
 		unsure[n.N] = confidenceWord(n) == doubtfulWord && asked[n.N]
+		for k := range n.Source {
+			if !n.Source[k].WitnessOnly {
+				standing[n.N]++
+			}
+		}
 	}
 	for i := range m.Changes {
 		changed[m.Changes[i].N] = true
@@ -155,6 +169,9 @@ func (m *Material) markStates(sheet *engrave.Sheet) {
 		for k := range sheet.Notes[i].Digits {
 			d := &sheet.Notes[i].Digits[k]
 			d.Class, d.Boxed = strings.Join(classes, " "), changed[i]
+			if withheld && asked[i] && k >= standing[i] {
+				d.Class += " withheld"
+			}
 		}
 	}
 	for i := range m.Result.Redistributions {

@@ -118,6 +118,21 @@ func Sides(in Input) []score.Placement {
 	return out
 }
 
+// TextSides gives on which side a digit of the text prints that its file leaves to the engraver, note by note.
+func TextSides(in Input) []score.Placement {
+	f := fingeredOf(in)
+	of := sidesOf(f)
+	out := make([]score.Placement, len(in.Score.Notes))
+	for i := range out {
+		for k := range in.Score.Notes[i].Indications {
+			if r, _ := restyle(f, i, k, of); r.Placement != score.PlacementUnset {
+				out[i] = r.Placement
+			}
+		}
+	}
+	return out
+}
+
 // voiceIn is a voice of a hand in a measure.
 type voiceIn struct {
 	part, staff, measure int

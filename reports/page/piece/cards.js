@@ -80,6 +80,13 @@
     return own || Object.keys(from).length ? Object.assign(from, own) : null;
   }
 
+  // An editor's digit behind one of the text: as it prints, or struck through where the house style prints none there.
+  function behind(element, n, digit) {
+    element.textContent = besideText(n, digit) || digit;
+    element.setAttribute("class", data.notes[n].xa ? "behind unseen" : "behind");
+    return element;
+  }
+
   // Shows the fingers of a passage: the suggestion, or what was chosen over it.
   function show(card, fingers) {
     for (const key of card.querySelectorAll(".finger")) {
@@ -87,18 +94,23 @@
       const chosen = fingers && fingers[key.dataset.note];
       if (!key.dataset.first) { key.dataset.first = key.querySelector("b").textContent; key.dataset.said = key.querySelector(".spoken").textContent; }
       const changed = !!chosen && !asGiven(key.dataset.note, chosen);
-      key.querySelector("b").textContent = changed ? (note.l ? chosen : spelt(chosen)) : key.dataset.first;
+      const shows = changed ? (note.l ? chosen : spelt(chosen)) : key.dataset.first, b = key.querySelector("b");
+      b.textContent = changed && inText(key.dataset.note) ? inText(key.dataset.note) + " " : shows;
+      if (changed && inText(key.dataset.note)) b.append(behind(document.createElement("span"), key.dataset.note, shows));
       key.classList.toggle("changed", changed);
       key.querySelector(".spoken").textContent = changed ? key.dataset.said + ", changed from " + spelt(suggestedAt(key.dataset.note)) : key.dataset.said;
     }
     for (const sign of card.querySelectorAll(".fing.added, .fing[data-startid]")) {
       const id = sign.dataset.startid.slice(2);
       if (!sign.classList.contains("added") && !sign.dataset.first && !(fingers && fingers[id])) continue; // a digit of the text
+      if (!sign.classList.contains("added") && sign.parentNode.querySelector('.fing.added[data-startid="#n' + id + '"]')) continue; // beside it stands what changes
       const text = sign.querySelector("tspan tspan") || sign.querySelector("tspan");
       if (!sign.dataset.first) { sign.dataset.first = text.textContent; sign.dataset.boxed = sign.classList.contains("changed") ? "1" : "0"; }
       const chosen = fingers && fingers[id];
       const changed = !!chosen && data.notes[id] && !asGiven(id, chosen);
-      text.textContent = changed ? (data.notes[id].l ? chosen : spelt(chosen)) : sign.dataset.first;
+      const shows = changed ? (data.notes[id].l ? chosen : spelt(chosen)) : sign.dataset.first, stays = changed && !sign.classList.contains("added") && inText(id);
+      text.textContent = stays ? sign.dataset.first + " " : shows;
+      if (stays) text.append(behind(document.createElementNS(svgNS, "tspan"), id, shows));
       sign.classList.toggle("changed", changed || sign.dataset.boxed === "1");
     }
     const caption = card.querySelector(".shown");
@@ -276,7 +288,13 @@
       for (const f of written.lets || []) state.findings[f] = answerEntry(f, why || "by the digits that were decided");
     }, "Passage " + number + " " + (passage.handover && verb === "stet" ? "declined: the notes stay with their hand" : words[verb]) + (verb === "take" || verb === "amend" ? like : ".") + (asks ? " The query stays." : "") + (why && (written.lets || []).length ? " The reason goes to " + reasonFor(written.lets) + "." : "") + ((written.lets || []).some(isQuery) ? " That answers the query here; s and words answer it in words." : "") + (written.left ? " What is found there stays open: " + plural(written.left, "finding") + "." : ""));
     card.querySelector(".choices").hidden = true;
-    if (written.left && findingsLeft(number, state.decided[mark(number)])) return say("The digits of passage " + number + " are " + words[verb] + ". Still open here: " + plural(written.left, "finding") + "; s and a reason lets " + (written.left === 1 ? "it" : "them") + " stand, n goes on.");
+    const left = written.left && findingsLeft(number, state.decided[mark(number)]);
+    // Past what is a note only the page goes on, as after any other key; it stays open, and N comes back to it.
+    if (left && onlyNotes(number)) {
+      say("The digits of passage " + number + " are " + words[verb] + ". Still open there: " + plural(left, "note") + " of lint; N comes back to it, and s and a reason lets it stand.");
+      return next(1, true);
+    }
+    if (left) return say("The digits of passage " + number + " are " + words[verb] + ". Still open here: " + plural(written.left, "finding") + "; s and a reason lets " + (written.left === 1 ? "it" : "them") + " stand, n goes on.");
     const against = (clashes()[number] || []).map(([, other]) => other);
     if (verb.startsWith("roll") && !judged(card)) return say("Passage " + number + " " + leftIn(number) + ". The next run works out digits for what is rolled; t takes those shown here, a changes them, n goes on.");
     if (half(number, state.decided[mark(number)])) return say("What stands stays; the other digits here are still open: t takes them, a changes them.");

@@ -100,16 +100,19 @@
     return box;
   }
 
-  // Shows other fingers at notes that bear a digit in print.
+  // Shows other fingers at notes that bear a digit in print: at those that are asked, and where a digit was given anew.
   function refinger(drawing, fingers) {
+    const signsOf = new Map();
     for (const sign of drawing.querySelectorAll(".fing")) {
-      const id = (sign.getAttribute("data-startid") || "").slice(2), want = fingers[id] === undefined ? "" : String(fingers[id]);
-      if (!want || !sign.classList.contains("asked") || /^\(\d/.test(sign.textContent.trim())) continue; // in parentheses: what is offered to the other hand
-      const text = sign.querySelector("tspan tspan") || sign.querySelector("tspan");
-      if (text && text.textContent.replace(/[()[\]]/g, "").replace(/–/g, "-") !== want) {
-        text.textContent = want;
-        sign.classList.add("altered");
-      }
+      const id = (sign.getAttribute("data-startid") || "").slice(2);
+      if (/^\(\d/.test(sign.textContent.trim())) continue; // in parentheses: what is offered to the other hand
+      if (!signsOf.has(id)) signsOf.set(id, []);
+      signsOf.get(id).push(sign);
+    }
+    for (const [id, all] of signsOf) {
+      const anew = (state.findings[reopenKey(id)] || {}).digit, want = String(anew || fingers[id] || ""), signs = anew ? all : all.filter((sign) => sign.classList.contains("asked"));
+      if (!want || !signs.length || signs[signs.length - 1].textContent.trim().replace(/[()[\]]/g, "").replace(/–/g, "-") === want) continue;
+      again(signs, id, want);
     }
   }
 

@@ -5,9 +5,11 @@
   const reopened = () => Object.keys(state.findings).filter((key) => key.startsWith("reopened ")).map((key) => Number(key.slice("reopened ".length)));
   const heldDigit = (n) => (data.held || {})[n];
 
+  let urged = { n: -1, finger: 0 }; // a digit that a key would set beside one of the text, pressed once
   let signRow = { n: -1, row: [] }; // the fingers of a sign that are given one after the other
   function pick(n) {
     picked = -1;
+    urged = { n: -1, finger: 0 };
     signRow = { n: -1, row: [] };
     for (const box of document.querySelectorAll(".passage.here .choices")) box.hidden = true; // keys are for this digit now
     if (!data.says[n]) return say("Nothing is asked about this note.");
@@ -39,6 +41,12 @@
     const note = data.notes[n];
     if (!note) return say("No digit can be given here.");
     if (theirs(n)) return say("It is decided by " + theirs(n) + ": another digit by other initials would bind neither. Write these initials, or query it.");
+    // No single key gives a note of the text another finger: fingers stray.
+    const gives = besideText(n, finger) ? "sets " + besideText(n, finger) + " beside it" : "gives the note " + finger + " (the house style prints no digit beside the composer's)";
+    if (inText(n) && !state.findings[reopenKey(n)] && (urged.n !== n || urged.finger !== finger)) {
+      urged = { n, finger };
+      return say("On " + note.p + " (m. " + note.m + ", beat " + note.b + ") the text has " + inText(n) + ", which stays: " + finger + " once more " + gives + ".");
+    }
     // The fingers of a sign are given one after the other, in the order of playing; the first by itself is that of the note.
     const row = note.l && signRow.n === n && signRow.row.length < Math.max(...note.l) ? [...signRow.row, finger] : [finger];
     signRow = { n, row };
@@ -46,7 +54,7 @@
     if (row.length > 1) finger = row.join("-");
     change(() => {
       state.findings[reopenKey(n)] = { why: "Now " + finger, digit: String(finger), entry: entry("amend", "notes", {}, [[n, String(finger)]], around(n)), order: order() };
-    }, finger + " on " + note.p + " (m. " + note.m + ", beat " + note.b + ") when you save." + (note.s ? " The digit of the text stays; yours is printed beside it." : "") + (note.l && row.length === 1 ? " It has a sign: the fingers that follow, in the order of playing, are those of the sign (" + note.l.join(" or ") + " in all)." : ""));
+    }, finger + " on " + note.p + " (m. " + note.m + ", beat " + note.b + ") when you save." + (inText(n) ? " The " + inText(n) + " of the text stays; yours " + (note.xa ? "is not printed, by the house style." : "is printed beside it.") : "") + (note.l && row.length === 1 ? " It has a sign: the fingers that follow, in the order of playing, are those of the sign (" + note.l.join(" or ") + " in all)." : ""));
     say(byId("said").textContent + sayAlike(n));
   }
 

@@ -2,12 +2,26 @@
   // hand, and those that were without doubt there.
   const askedHere = {};
   for (const p of Object.values(data.passages)) if (!p.handover) (askedHere[p.hand] = askedHere[p.hand] || []).push([p.first, p.last, (p.doubts || []).length ? 1 : 0]);
-  let askedBefore = null;
+  // And each open digit and finding by itself, by names that outlive a run.
+  const openHere = {};
+  for (const p of Object.values(data.passages)) {
+    for (const n of p.open || []) openHere[[data.notes[n].i, data.notes[n].o, data.notes[n].k].join(" ")] = ["digit", data.notes[n].i];
+    for (const f of p.findings || []) openHere[f] = ["finding", p.first];
+  }
+  let askedBefore = null, openBefore = null;
   try {
     const was = JSON.parse(store.get(data.key + "/asked" + location.pathname));
-    if (was) askedBefore = was.run === data.run ? was.before : was.at;
+    if (was) [askedBefore, openBefore] = was.run === data.run ? [was.before, was.openBefore] : [was.at, was.open];
   } catch { /* not ours */ }
-  store.set(data.key + "/asked" + location.pathname, JSON.stringify({ run: data.run, at: askedHere, before: askedBefore }));
+  store.set(data.key + "/asked" + location.pathname, JSON.stringify({ run: data.run, at: askedHere, before: askedBefore, open: Object.keys(openHere), openBefore: openBefore || null }));
+
+  // Why a piece is back is said on top.
+  if (byId("back") && openBefore) {
+    const fresh = Object.entries(openHere).filter(([name]) => !openBefore.includes(name)).map((one) => one[1]), old = Object.keys(openHere).length - fresh.length;
+    const of = (kind) => fresh.filter((one) => one[0] === kind), at = [...new Set(fresh.map((one) => one[1]))].sort((a, b) => a - b).map((i) => data.places[i]);
+    const said = ["digit", "finding"].filter((kind) => of(kind).length).map((kind) => plural(of(kind).length, kind)).join(" and ");
+    byId("back").append(said ? " New since the page before this one: " + said + ", " + (at.length > 1 ? "mm. " : "m. ") + at.slice(0, 8).join(", ") + (at.length > 8 ? " …" : "") + "." + (old ? " The rest was open there too." : "") : " Nothing of it is new: it was open on the page before this one too.");
+  }
 
   function newHere(p) {
     if (!askedBefore || p.handover || !(p.doubts || []).length && !(p.open || []).length) return "";

@@ -39,6 +39,9 @@
   const suggestedAt = (n) => { const note = data.notes[n]; return note.w && note.w.includes("-") && !note.l ? note.w : String(note.f); };
   const asGiven = (n, digit) => String(digit) === suggestedAt(n);
   const spelt = (digit) => String(digit).replaceAll("-", "\u2013"); // as the row of digits has it
+  // A digit of the text stays: an editor's prints beside it, or not at all.
+  const inText = (n) => (data.notes[n] || {}).x || "";
+  const besideText = (n, digit) => (data.notes[n].xa ? "" : data.around[0] + digit + data.around[1]);
   const preview = {}; // passage number -> { note: finger }, chosen and not yet kept
   const chosen = {}; // passage number -> notes whose finger the editor chose, as against what follows from it
 
@@ -102,6 +105,8 @@
     if (p.handover || decision.verb === "stet" || decision.verb === "query") return 0;
     return foundIn(number).filter((f) => data.findings[f].notes && !state.findings[f] && !rolledHere(p, decision, f)).length;
   }
+  // What is left open there is notes alone, no warning and no error.
+  const onlyNotes = (number) => foundIn(number).filter((f) => data.findings[f].notes && !state.findings[f]).every((f) => data.findings[f].mild);
   // A chord that is rolled is no grip: that a hand cannot take it is answered by that.
   const rolledHere = (p, decision, f) => (decision.rolled || decision.verb).startsWith("roll") && /grip|span|reach/.test(data.findings[f].rule) && (p.rolls || []).some((r) => data.findings[f].notes.some((n) => r.n.includes(n)));
   const judged = (card) => !!decisionOn(card.dataset.number);

@@ -82,11 +82,16 @@
   }
   // The text of a digit as it is drawn.
   const written = (sign) => sign.querySelector("tspan tspan") || sign.querySelector("tspan") || sign.querySelector("text");
-  // A digit that is reopened is struck through; one that is given anew stands in its frame.
-  function again(sign, digit) {
+  // A digit that is reopened is struck through; one that is given anew stands in its frame, behind that of the text where one
+  // stands there: that stays.
+  function again(signs, n, digit) {
+    const sign = signs[signs.length - 1];
+    if (!sign) return;
     if (!digit) return sign.classList.add("reopened");
     sign.dataset.was = sign.dataset.was || written(sign).textContent;
-    written(sign).textContent = digit;
+    const stays = inText(n);
+    written(sign).textContent = stays && signs.length === 1 ? sign.dataset.was + " " : stays ? besideText(n, digit) : digit;
+    if (stays && signs.length === 1) written(sign).append(behind(document.createElementNS(svgNS, "tspan"), n, digit));
     sign.classList.add("altered");
   }
   function drawScore() {
@@ -99,14 +104,14 @@
     if (!hasScore || !inScore()) return;
     markAnswered(byId("pages"));
     markDeclined(byId("pages"));
-    for (const n of reopened()) for (const sign of byId("pages").querySelectorAll('[data-startid="#n' + n + '"]')) again(sign, state.findings[reopenKey(n)].digit);
+    for (const n of reopened()) again(byId("pages").querySelectorAll('.fing[data-startid="#n' + n + '"]'), n, state.findings[reopenKey(n)].digit);
     // What is chosen, or came from a like place, stands in the music, too.
     for (const card of cards) {
       const fingers = shownFingers(card) || {};
       for (const [n, digit] of Object.entries(fingers)) {
         const note = data.notes[n];
         if (!note || asGiven(n, digit)) continue;
-        for (const sign of byId("pages").querySelectorAll('[data-startid="#n' + n + '"].asked')) if (!/^\(\d/.test(sign.textContent.trim())) again(sign, note.l ? String(digit) : spelt(digit));
+        again([...byId("pages").querySelectorAll('.fing[data-startid="#n' + n + '"].asked')].filter((sign) => !/^\(\d/.test(sign.textContent.trim())), n, note.l ? String(digit) : spelt(digit));
       }
     }
     const wanted = [];
