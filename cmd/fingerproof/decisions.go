@@ -131,6 +131,9 @@ func (p *decidedPiece) keying(by, when string) *keying.Keying {
 	}
 	for _, q := range sheetPassages(w) {
 		passage := keying.SheetPassage{Number: q.number, Notes: q.notes, Taken: q.taken, ForReturns: q.too, Returns: q.returns}
+		for i := range q.goes {
+			passage.Goes = append(passage.Goes, q.goes[i].Notes...)
+		}
 		if q.bare {
 			passage.Taken = []int{}
 		}

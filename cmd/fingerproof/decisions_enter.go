@@ -279,7 +279,8 @@ func enter(
 		var places []decision.Decision
 		goes := 0
 		if err == nil && len(decided) > 0 && alike {
-			places, goes, err = p.carry(&shown, f, &decided[0], numbered.MatchString(line))
+			all := together(decided)
+			places, goes, err = p.carry(&shown, f, &all, numbered.MatchString(line))
 			if err == nil {
 				err = went.reach(l.number, places)
 			}
@@ -360,8 +361,43 @@ func enter(
 		return nil
 	}
 	fmt.Fprintf(env.Stdout, "%s: %s: %s\n", asTyped(file), what, measuresOf(add))
+	sayGoes(env.Stdout, p, k, f, add)
 	leftStanding(env.Stdout, k, f, answered, add)
 	return sayMade(env.Stdout, p, f, add)
+}
+
+// together is what a line says of notes as one: what of it holds for returns stands apart from what does not.
+func together(decided []decision.Decision) decision.Decision {
+	all := decided[0]
+	for _, d := range decided[1:] {
+		if d.On == all.On && d.Verb == all.Verb {
+			all.Notes, all.Returns = slices.Concat(all.Notes, d.Notes), all.Returns || d.Returns
+		}
+	}
+	return all
+}
+
+// sayGoes says where decisions hold besides, since the music comes again there.
+func sayGoes(out io.Writer, p *decidedPiece, k *keying.Keying, f *decision.Finder, add []decision.Decision) {
+	given, named := map[int]bool{}, map[int]bool{} // named: decided there by itself
+	for i := range add {
+		if d := &add[i]; d.On == decision.Notes {
+			for _, n := range notesOf(f, d) {
+				given[n], named[n] = given[n] || d.Returns, true
+			}
+		}
+	}
+	measures := map[int]bool{}
+	for i := range k.Passages {
+		for _, pair := range k.Passages[i].Goes {
+			if given[pair[0]] && !named[pair[1]] {
+				measures[p.run.Score.Notes[pair[1]].Measure] = true
+			}
+		}
+	}
+	if len(measures) > 0 {
+		fmt.Fprintf(out, "holds too where the music comes again: %s\n", review.MeasureList(p.run.Score, slices.Sorted(maps.Keys(measures))))
+	}
 }
 
 // givenDigits are, by address, the digits that lines of one sitting give, each with its line.

@@ -55,12 +55,12 @@ func (s *sinceSheet) leave(f *decision.Finder, decided []decision.Decision) {
 func (s *sinceSheet) leaveSame(p *decidedPiece, f *decision.Finder, decided []decision.Decision) {
 	for i := range decided {
 		d := &decided[i]
-		if d.Verb != decision.Amend || d.On != decision.Notes || d.Print != "" || d.Why != "" || d.Returns {
+		if d.Verb != decision.Amend || d.On != decision.Notes || d.Print != "" || d.Why != "" {
 			continue
 		}
 		d.Notes = slices.DeleteFunc(d.Notes, func(ref decision.NoteRef) bool {
 			n, _, _ := f.Find(&ref)
-			if n < 0 || !s.now[n] || !slices.Equal(p.run.Bound[n].Fingers, ref.Fingers) {
+			if n < 0 || !s.now[n] || d.Returns && !p.run.Bound[n].Returns || !slices.Equal(p.run.Bound[n].Fingers, ref.Fingers) {
 				return false
 			}
 			s.same = append(s.same, "m. "+ref.Printed+" "+ref.Pitch)

@@ -42,6 +42,7 @@ type sheetPassage struct {
 	firm        int                   // printed digits that are open, where that is so
 	returns     []int                 // numbers of the passages that are judged with it
 	too         bool                  // what is decided holds for its returns
+	goes        []review.Going        // where it holds then
 	prints      []int                 // of notes, those whose digit will print and nobody has decided
 	taken       []int                 // of notes, those whose finger is taken with it
 	findings    []int                 // indices into Result.Findings
@@ -66,7 +67,7 @@ func sheetPassages(w *pipeline.PieceRun) []sheetPassage {
 			continue
 		}
 		q := sheetPassage{
-			number: p.Number, hand: p.Hand, part: p.Part, from: p.First, to: p.Last, notes: p.Notes, too: p.ForReturns, prints: p.Open,
+			number: p.Number, hand: p.Hand, part: p.Part, from: p.First, to: p.Last, notes: p.Notes, too: p.ForReturns, goes: p.Goes, prints: p.Open,
 			taken: review.Taken(w.Result, p), findings: p.Findings, ifTaken: p.IfTaken, wantsReason: review.WantsReason(p), rolls: p.Rolls, bare: p.Bare, ofText: p.OfText,
 		}
 		for k := range passages {
@@ -138,6 +139,7 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 			fmt.Fprintf(&b, "\n#%-3d %s, without doubt: %s    ok [ ]  ? [ ]\n", p.number, place, prints)
 			writeAsked(&b, why[p.number])
 			writeAfter(&b, &p)
+			p.writeGoes(&b, w)
 			writeDrafted(&b, p.notes, at)
 			digitLines(&b, w, p, at)
 			continue
@@ -147,13 +149,7 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 			continue
 		}
 		fmt.Fprintf(&b, "\n#%-3d %s    %s\n", p.number, place, p.boxes(w))
-		if len(p.returns) > 0 {
-			brings := "bring"
-			if len(p.returns) == 1 {
-				brings = "brings"
-			}
-			fmt.Fprintf(&b, "     the answer holds for %s too, which %s it back\n", numbers(p.returns), brings)
-		}
+		p.writeGoes(&b, w)
 		if elsewhere := askedElsewhere(passages, &p); len(elsewhere) > 0 {
 			fmt.Fprintf(&b, "     what is found here is asked; its digits are asked in %s\n", numbers(elsewhere))
 		}
@@ -185,6 +181,25 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 	}
 	_, err := io.WriteString(out, b.String())
 	return err
+}
+
+// writeGoes says where the answer to a passage holds too, by measures, and by the numbers that are missing for it.
+func (p *sheetPassage) writeGoes(b *strings.Builder, w *pipeline.PieceRun) {
+	var places []string
+	for i := range p.goes {
+		place := review.MeasuresOf(w.Score, p.goes[i].First, p.goes[i].Last)
+		if !slices.Contains(places, place) {
+			places = append(places, place)
+		}
+	}
+	if len(places) == 0 {
+		return
+	}
+	missing := ""
+	if len(p.returns) > 0 {
+		missing = " (" + numbers(p.returns) + ")"
+	}
+	fmt.Fprintf(b, "     the answer holds too where this comes again: %s%s\n", wording.List(places), missing)
 }
 
 // askedElsewhere are the passages in which the digits are asked of one that asks what is found alone.

@@ -335,7 +335,7 @@ func (c *card) about(v *passageView) {
 // elsewhere writes where a passage comes again, and to which like places a decision can go.
 func (c *card) elsewhere(v *passageView) {
 	if len(v.Returns) > 0 {
-		c.add(`<p class="returns">The doubts here come again, and are decided with it, in `)
+		c.add(`<p class="returns">What is decided here is decided too where its music comes again, in `)
 		for i, r := range v.Returns {
 			if i > 0 {
 				c.add("; ")

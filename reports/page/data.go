@@ -69,7 +69,6 @@ type passageData struct {
 	// WantsReason says that to take it as suggested makes an error.
 	WantsReason bool  `json:"wants,omitempty"`
 	Returns     bool  `json:"returns,omitempty"` // decided for its returns too, unless the editor says otherwise
-	Told        bool  `json:"told,omitempty"`    // the page says where those are, so that what is changed goes there too
 	Open        []int `json:"open,omitempty"`    // notes that print and nobody has decided
 	Rest        []int `json:"rest,omitempty"`    // notes asked beside what is found, though their digit does not print
 	Bare        bool  `json:"bare,omitempty"`    // it asks what is found alone: its digits are those of other passages
@@ -247,7 +246,6 @@ func (m *Material) data(groups []group) template.JS {
 		}
 		v.Returns, v.Open, v.Rest, v.Bare = p.ForReturns, p.Open, p.Rest, p.Bare
 		v.WantsReason = review.WantsReason(p)
-		v.Told = slices.ContainsFunc(m.Passages, func(o review.Passage) bool { return o.ReturnOf == p.Number })
 		for i := range p.IfTaken {
 			f := &p.IfTaken[i]
 			add(f.Notes[0])

@@ -220,7 +220,6 @@ func (w *jsonText) passage(p *passageData) {
 	}
 	w.flag(`,"wants":`, p.WantsReason)
 	w.flag(`,"returns":`, p.Returns)
-	w.flag(`,"told":`, p.Told)
 	w.someNumbers(`,"open":`, p.Open)
 	w.someNumbers(`,"rest":`, p.Rest)
 	w.flag(`,"bare":`, p.Bare)

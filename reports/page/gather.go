@@ -505,10 +505,9 @@ func (m *Material) likeViews(p *review.Passage) (offered, refused []likeView) {
 // returnsOf names the passages that are judged with a passage since they bring it back.
 func (m *Material) returnsOf(p *review.Passage) []string {
 	var out []string
-	for _, later := range m.Passages {
-		if later.ReturnOf == p.Number {
-			out = append(out, fmt.Sprintf("%s (%s)", m.measureRange(later.First, later.Last), later.Kind))
-		}
+	for i := range p.Goes {
+		g := &p.Goes[i]
+		out = append(out, fmt.Sprintf("%s (%s)", m.measureRange(g.First, g.Last), g.Kind))
 	}
 	return out
 }

@@ -41,9 +41,13 @@ type pattern struct {
 	name string
 	// judge gives a passage's decisions; nothing where it is left open.
 	shuffled bool
-	complete bool // everything is judged
+	complete bool // everything is taken
+	judged   bool // everything is decided, some of it otherwise than suggested
 	judge    func(rng *rand.Rand, take, decline func() []decision.Decision) []decision.Decision
+	// answer gives a passage's decisions where it is answered otherwise than by taking or declining it whole (ways.go).
+	answer func(a *answering, q *review.Passage) []decision.Decision
 
+	rounds                                             int // pieces of which everything was judged and a digit is open all the same: they have a second round
 	decisions, before, after, fresh, worse, open, left int
 	// bytes are those of the files of decisions, of the largest one, and the notes that are decided.
 	bytes, largest, notes int
@@ -56,9 +60,10 @@ func judgeAllCommand() *cobra.Command {
 		Short: "judge all passages of pieces as on their pages and run again: errors before and after, digits left open, size of the files",
 		Long: `judge-all works out scores taken evenly from the fingered material, songs with chords beyond the hand and the demo
 collection, or the scores named. It takes every passage, declines what can be declined, and does either by chance, in the order
-of the page and shuffled; the decisions go through their file. The piece is worked out again with them.`,
+of the page and shuffled; and it answers everything with other fingers at one note in two passages, as the page and a sheet have it, and
+in lines that name places. The decisions go through their file. The piece is worked out again with them.`,
 		Args:  cobra.ArbitraryArgs,
-		Fails: "an error stands after judging that did not stand before, or a digit is open after everything was taken",
+		Fails: "an error stands after judging as suggested that did not stand before, or a digit is open after everything was judged",
 		Flags: func(f *pflag.FlagSet) {
 			opendata.FolderFlag(f, &m.shared)
 			f.IntVar(&m.scores, "scores", 60, "how many fingered scores to take")
@@ -70,12 +75,18 @@ of the page and shuffled; the decisions go through their file. The piece is work
 }
 
 func (m *judging) run(_ context.Context, out io.Writer, args []string) error {
+	// Fingers of the ways that judge everything are drawn by chance: what lint says of those is no fault of ours.
 	type judge = func(rng *rand.Rand, take, decline func() []decision.Decision) []decision.Decision
 	takeAll := judge(func(_ *rand.Rand, take, _ func() []decision.Decision) []decision.Decision { return take() })
 	m.out = out
 	m.patterns = []*pattern{
 		{name: "everything taken", complete: true, judge: takeAll},
 		{name: "everything taken, any order", complete: true, shuffled: true, judge: takeAll},
+		{name: "other fingers on the page", judged: true, answer: (*answering).onPage},
+		{name: "other fingers on a sheet", judged: true, answer: (*answering).onSheet},
+		{name: "keyed in by measures", judged: true, answer: (*answering).byMeasures},
+		{name: "other fingers by beats", judged: true, answer: (*answering).byBeats},
+		{name: "offers declined, the rest taken", judged: true, answer: (*answering).declining},
 		{name: "nothing taken", judge: func(_ *rand.Rand, _, decline func() []decision.Decision) []decision.Decision { return decline() }},
 		{name: "by chance, any order", shuffled: true, judge: func(rng *rand.Rand, take, decline func() []decision.Decision) []decision.Decision {
 			switch rng.IntN(3) {
@@ -157,8 +168,13 @@ func (m *judging) judge(w *pipeline.PieceRun, p *pattern, rng *rand.Rand) {
 		}
 		return []decision.Decision{d}
 	}
+	answers := answeringOf(w, f, rng)
 	for i := range passages {
 		q := &passages[i]
+		if p.answer != nil {
+			all = append(all, p.answer(answers, q)...)
+			continue
+		}
 		all = append(all, p.judge(rng,
 			func() []decision.Decision {
 				taken := one(review.Take(w.Result, f, q, "AB", "2026-01-01"))
@@ -193,7 +209,10 @@ func (m *judging) judge(w *pipeline.PieceRun, p *pattern, rng *rand.Rand) {
 	}
 	p.decisions += len(all)
 	p.open, p.left = p.open+len(w.Open), p.left+len(again.Open)
-	if m.list && p.complete {
+	if len(again.Open) > 0 {
+		p.rounds++
+	}
+	if m.list && (p.complete || p.judged) {
 		for _, n := range again.Open {
 			fmt.Fprintf(m.out, "%s, %s: open: %s, %s\n", w.Piece.ID, p.name, w.Score.Notes[n].Pitch, w.Score.Place(n))
 		}
@@ -249,16 +268,18 @@ func errorKey(e *state.Finding) string { return e.Rule + "\n" + e.Fingerprint }
 
 func (m *judging) print() error {
 	fmt.Fprintf(m.out, "%d pieces; rolls judged: %d\n", m.pieces, m.rolled)
-	fmt.Fprintf(m.out, "%-30s %9s %7s %6s %5s %7s %10s %10s %9s %8s %11s\n", "", "decisions", "errors", "after", "new",
-		"pieces", "open", "open after", "KB", "largest", "bytes/note")
+	fmt.Fprintf(m.out, "%-30s %9s %7s %6s %5s %7s %10s %10s %7s %9s %8s %11s\n", "", "decisions", "errors", "after", "new",
+		"pieces", "open", "open after", "pieces", "KB", "largest", "bytes/note")
 	fresh := 0
 	for _, p := range m.patterns {
-		fmt.Fprintf(m.out, "%-30s %9d %7d %6d %5d %7d %10d %10d %9d %8d %11.1f\n", p.name, p.decisions, p.before, p.after,
-			p.fresh, p.worse, p.open, p.left, p.bytes/1000, p.largest/1000, float64(p.bytes)/float64(max(p.notes, 1)))
-		fresh += p.fresh
+		fmt.Fprintf(m.out, "%-30s %9d %7d %6d %5d %7d %10d %10d %7d %9d %8d %11.1f\n", p.name, p.decisions, p.before, p.after,
+			p.fresh, p.worse, p.open, p.left, p.rounds, p.bytes/1000, p.largest/1000, float64(p.bytes)/float64(max(p.notes, 1)))
+		if !p.judged { // what an editor chooses may be wrong
+			fresh += p.fresh
+		}
 	}
 	for _, p := range m.patterns {
-		if p.complete && p.left > 0 {
+		if (p.complete || p.judged) && p.left > 0 {
 			return measurement.Failed("%d digits are open, %s", p.left, p.name)
 		}
 	}

@@ -46,7 +46,7 @@ func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 	at := slices.IndexFunc(words, func(w string) bool { return w == "stet" || w == "stet:" || w == "ok:" })
 	if at < 1 || words[0] == "#" {
 		d, err := one(Key(k, f, line))
-		return k.andAnswers(f, d, err, words)
+		return k.andAnswers(f, k.forReturns(f, d), err, words)
 	}
 	rule, why := "", ""
 	switch named, rest, colon := strings.Cut(strings.Join(words[at+1:], " "), ":"); {
@@ -78,7 +78,8 @@ func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 		}
 	}
 	if len(chosen) == 0 && words[at] == "ok:" { // nothing is found there: the digits are taken, with the reason
-		return one(k.takenFor(f, words[:at], why))
+		taken, err := one(k.takenFor(f, words[:at], why))
+		return k.forReturns(f, taken), err
 	}
 	if len(chosen) == 0 {
 		what := "no finding"
@@ -97,7 +98,7 @@ func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 			return nil, fmt.Errorf("%w\nhint: %s stet: %s", err, strings.Join(words[:at], " "), why)
 		}
 		taken.Why = "" // the reason is that of what stands: the commentary prints it there, and not under every digit
-		out = append(out, *taken)
+		out = append(out, k.forReturns(f, []decision.Decision{*taken})...)
 	}
 	for _, one := range chosen {
 		if one.Instead != "" {

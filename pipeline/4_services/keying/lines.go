@@ -25,8 +25,9 @@ type SheetPassage struct {
 	// ForReturns says that what is decided holds for its returns; Returns are the numbers of those that are passages.
 	ForReturns bool
 	Returns    []int
-	Findings   []Found // that speak of it
-	IfTaken    []Found // that would speak of it, were it taken
+	Goes       [][2]int // each a note of it that is decided with it, and the one elsewhere that the decision goes to
+	Findings   []Found  // that speak of it
+	IfTaken    []Found  // that would speak of it, were it taken
 	// WantsReason says that to take it makes an error, so that it is taken only with a reason.
 	WantsReason bool
 	Rolls       []Roll // chords of it that may be rolled
@@ -58,7 +59,8 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
   12 l 1 5 3 1+2    from beat 1 on, stroke by stroke; a chord from its lowest key: 1+2
   12 r 3 5 4 | 1 2  | where the digits go on over a barline
   12 r 3.2/8 .  4   beat 3, its second eighth; 3.2:3 the second of three; . leaves a stroke as it is
-  12-14 r ok        what is suggested there is taken; "ok!" holds for the returns too
+  12-14 r ok        what is suggested there is taken, and holds for the returns that the sheet names;
+                    "ok!" for all; a return keyed in by itself has its own
   12 r 3 4 print    the digits of the line are printed however few are; after ok too
   #7 ok             the same for passage 7 of the sheet; #7-12 ok for passages 7 to 12
   #7 stet           let the text's digits stand
@@ -132,8 +134,7 @@ func Key(k *Keying, f *decision.Finder, line string) (*decision.Decision, error)
 		}
 		d, err := k.word(f, notes, words[1:], false)
 		if d != nil && d.On == decision.Notes && (d.Verb == decision.Take || d.Verb == decision.Amend) {
-			// Digits of the editor's own go only where the sheet says that they go.
-			d.Returns = d.Returns || p.ForReturns && (d.Verb == decision.Take || len(p.Returns) > 0)
+			d.Returns = d.Returns || p.ForReturns // the sheet says where they go
 		}
 		return d, err
 	}

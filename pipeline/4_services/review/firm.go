@@ -243,6 +243,9 @@ func AddFirm(
 			out = append(out, f)
 		}
 	}
+	for i := range out {
+		out[i].Goes = goesOf(at, &out[i], back, returns, prints)
+	}
 	return out
 }
 

@@ -57,6 +57,9 @@ func TestOpenDigitsOfAReturnAreJudgedWithTheFirst(t *testing.T) {
 	passages, _ := withFirm(r, returns, 0, 16, 19)
 	require.Len(t, passages, 3)
 	require.True(t, passages[0].ForReturns)
+	require.Equal(t, []review.Going{{First: 4, Last: 4, Kind: parallel.Exact, Notes: [][2]int{{0, 16}, {1, 17}, {2, 18}}}}, passages[0].Goes,
+		"it is told where the answer goes")
+	require.Empty(t, passages[2].Goes)
 	require.Equal(t, []int{0}, passages[0].Open)
 	require.True(t, passages[2].Firm)
 	require.Equal(t, []int{19}, passages[2].Open, "the return does not reach it")

@@ -38,6 +38,8 @@ type Passage struct {
 	Kind     parallel.Kind // of the return
 	// ForReturns says that a later passage is judged with it.
 	ForReturns bool
+	// Goes is where an answer that holds for returns goes, in the order of the music (goes.go).
+	Goes []Going
 	// Firm says that nothing in it is doubtful: its printed digits are open, and can be taken together with those
 	// of others.
 	Firm bool

@@ -39,6 +39,27 @@ func Take(r *state.Result, f *decision.Finder, p *Passage, by, when string) (d d
 	return d, len(d.Notes) > 0
 }
 
+// Amend gives the decisions by which an editor gives notes of a passage other fingers than those suggested, and takes the rest,
+// as the page writes it.
+func Amend(r *state.Result, f *decision.Finder, p *Passage, fingers map[int][]int, by, when string) (out []decision.Decision) {
+	other := decision.Decision{Verb: decision.Amend, On: decision.Notes, By: by, When: when, Returns: p.ForReturns}
+	take := decision.Decision{Verb: decision.Take, On: decision.Notes, By: by, When: when, Returns: p.ForReturns}
+	at := r.ByNumber()
+	for _, n := range Taken(r, p) {
+		if given := fingers[n]; given != nil {
+			other.Notes = append(other.Notes, f.Ref(n, given))
+		} else {
+			take.Notes = append(take.Notes, f.Ref(n, append([]int{at.Of(n).Finger}, at.Of(n).Substitution...)))
+		}
+	}
+	for _, d := range []decision.Decision{other, take} {
+		if len(d.Notes) > 0 {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
 // WantsReason says that to take a passage as it is suggested makes an error: it is taken only with a reason, by which what
 // lint then finds is let stand, and never together with others.
 func WantsReason(p *Passage) bool {

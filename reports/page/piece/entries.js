@@ -118,8 +118,8 @@
         fingers = Object.assign({}, came, fingers);
         const changed = Object.keys(fingers).map(Number).filter((n) => n in came ? String(fingers[n]) !== String(data.notes[n].w) : !asGiven(n, fingers[n])).sort((a, b) => a - b);
         const rest = asks.filter((n) => !changed.includes(n));
-        // What an editor chose goes only where the page says that it goes: else its returns are asked by themselves.
-        return { text: entry("amend", "notes", { why: reason, returns: p.told ? returns : "" }, changed.map((n) => [n, String(fingers[n])]), p) + (rest.length ? entry("take", "notes", { returns }, refs(rest, true), p) : ""), came, lets: live.filter((f) => !standing(f) && byDigits(f)), left: unanswered };
+        // What an editor chose goes where what is taken goes, which the passage says: a return is asked in none of its own.
+        return { text: entry("amend", "notes", { why: reason, returns }, changed.map((n) => [n, String(fingers[n])]), p) + (rest.length ? entry("take", "notes", { returns }, refs(rest, true), p) : ""), came, lets: live.filter((f) => !standing(f) && byDigits(f)), left: unanswered };
       }
       case "stet": {
         if (named.length && !live.length && !(p.rolls || []).length) return { not: "What is found here is an entry that holds for nothing any more: x takes it out of the file." };
