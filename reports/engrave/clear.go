@@ -15,7 +15,7 @@ import (
 // dynamics it sets between notes and their digits. clearDigits moves digits outwards, away from the notes, until nothing lies
 // under them, and words and dynamics out of the way of digits (words.go); what finds no room stays. It gives how far above the drawing's upper edge something lies now, 0 for nothing.
 func clearDigits(inner *etree.Element, glyphs glyphBoxes) (above float64) {
-	heads, obstacles := obstaclesOf(inner)
+	heads, obstacles := obstaclesOf(inner, glyphs)
 	signs := signsOf(inner, glyphs)
 	walls := stavesOf(inner)
 	var digits []*movable
@@ -38,8 +38,17 @@ func clearDigits(inner *etree.Element, glyphs glyphBoxes) (above float64) {
 		if y > head {
 			d.step = clearStep
 		}
+		if isRow(text) { // its bracket
+			if d.step < 0 {
+				d.top -= rowRoom
+			} else {
+				d.bottom += rowRoom
+			}
+		}
 		digits = append(digits, d)
 	}
+	liftSigns(inner, glyphs, digits, obstacles)
+	_, obstacles = obstaclesOf(inner, glyphs)
 	acrossFermatas(inner, digits)
 	inOneColumn(inner, digits)
 	ofSeconds(digits)
@@ -303,7 +312,7 @@ var (
 )
 
 // obstaclesOf gives the places of note heads, by the id of their note, and what digits should not lie over.
-func obstaclesOf(inner *etree.Element) (heads map[string]float64, out []box) {
+func obstaclesOf(inner *etree.Element, glyphs glyphBoxes) (heads map[string]float64, out []box) {
 	heads = map[string]float64{}
 	const (
 		thick  = 22.0 // half of a line with the room about it
@@ -350,7 +359,10 @@ func obstaclesOf(inner *etree.Element) (heads map[string]float64, out []box) {
 			}
 		case "trill", "mordent", "turn":
 			for _, use := range g.FindElements(".//use") {
-				if x, y, ok := placeOf(use); ok {
+				if b, ok := glyphs.of(use); ok {
+					const room = 30.0
+					out = append(out, box{b.left - room, b.top - room, b.right + room, b.bottom + room})
+				} else if x, y, ok := placeOf(use); ok {
 					out = append(out, box{x, y - 1.5*staffSpace, x + 1.6*staffSpace, y + 0.4*staffSpace})
 				}
 			}

@@ -54,7 +54,7 @@ func TestDigitsAreDrawnClearOfStemsAndSlurs(t *testing.T) {
 		}
 		require.Less(t, inner, 900, name)
 		require.GreaterOrEqual(t, inner-outer, 300, name)
-		_, obstacles := obstaclesOf(d)
+		_, obstacles := obstaclesOf(d, nil)
 		at := box{1000 - 66, float64(inner) - 198, 1000 + 66, float64(inner)}
 		for _, o := range obstacles {
 			require.False(t, at.meets(o), name)

@@ -157,6 +157,7 @@ func dressElements(element *etree.Element, sheet *Sheet, outlines *outlineSet) {
 			if note := sheet.note(id); note != nil {
 				if digits := note.joined(); signs[id] < len(digits) {
 					dressDigit(child, digits[signs[id]])
+					bracketRow(child, digits[signs[id]].Placement == "below")
 				}
 				signs[id]++
 			}

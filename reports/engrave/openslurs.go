@@ -1,8 +1,11 @@
 package engrave
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 
 	"github.com/beevik/etree"
 )
@@ -66,14 +69,103 @@ func showOpenSlurs(part *etree.Element, before []openSlur) {
 	}
 	for _, slur := range before {
 		end := endOf(measures, slur.number)
+		if slur.placement == "" {
+			slur.placement = awayFromStems(measures, slur.note, nil, end)
+		}
 		if end == nil {
 			end = slur.note // it goes on behind the excerpt, too
 		}
 		putEnd(measures[0], end, slur, "start")
 	}
 	for _, slur := range after {
+		if slur.placement == "" && !slices.ContainsFunc(before, func(b openSlur) bool { return b.note == slur.note }) {
+			if start := beginOf(slur.note, slur.number); start != nil {
+				start.CreateAttr("placement", awayFromStems(measures, slur.note, slur.note, nil))
+			}
+		}
 		putEnd(measures[len(measures)-1], slur.note, slur, "stop")
 	}
+}
+
+// beginOf is the begin of a slur at its first note.
+func beginOf(note *etree.Element, number string) *etree.Element {
+	for _, slur := range note.FindElements("notations/slur") {
+		if slur.SelectAttrValue("type", "") == "start" && slur.SelectAttrValue("number", "1") == number {
+			return slur
+		}
+	}
+	return nil
+}
+
+// awayFromStems is the side of a slur of which the file says none, as the engraver chooses it where it has both ends: below the
+// notes where all stems under it point upwards, else above; in one of several voices on the side of its stems. A hidden note
+// at the edge has a stem of its own, which would decide it otherwise. from and to are nil where it leaves the excerpt.
+func awayFromStems(measures []*etree.Element, first, from, to *etree.Element) string {
+	voice, staff := textOf(first.SelectElement("voice")), textOf(first.SelectElement("staff"))
+	middle, inside, down := 34, from == nil, false // of the treble clef
+	foremost, alone := true, true                  // among the voices of the staff
+	for i, measure := range measures {
+		for _, element := range measure.ChildElements() {
+			if element.Tag == "attributes" {
+				for _, clef := range element.SelectElements("clef") {
+					if number := clef.SelectAttrValue("number", "1"); number == staff || staff == "" {
+						middle = middleLine(clef, middle)
+					}
+				}
+			}
+			if element.Tag != "note" || element.SelectElement("pitch") == nil || textOf(element.SelectElement("staff")) != staff {
+				continue
+			}
+			if other := textOf(element.SelectElement("voice")); other != voice {
+				alone, foremost = alone && !inside, foremost && (!inside || atoi(voice) < atoi(other))
+				continue
+			}
+			inside = inside || element == from
+			down = down || inside && stemDown(element, middle)
+			inside = inside && element != to
+		}
+		if i == 0 && from == nil {
+			down = down || stemDown(first, middle) // it stands before the excerpt
+		}
+	}
+	if alone && down || !alone && foremost {
+		return "above"
+	}
+	return "below"
+}
+
+// stemDown says that the stem of a note points downwards: as the file says, else from the middle line upwards.
+func stemDown(note *etree.Element, middle int) bool {
+	if stem := textOf(note.SelectElement("stem")); stem != "" {
+		return stem == "down"
+	}
+	pitch := note.SelectElement("pitch")
+	if pitch == nil {
+		return false
+	}
+	return 7*atoi(textOf(pitch.SelectElement("octave")))+strings.Index("CDEFGAB", textOf(pitch.SelectElement("step"))) >= middle
+}
+
+// middleLine is the note on the middle line in a clef, counted in steps from C of octave 0.
+func middleLine(clef *etree.Element, before int) int {
+	line := atoi(textOf(clef.SelectElement("line")))
+	var at int
+	switch textOf(clef.SelectElement("sign")) {
+	case "G":
+		at, line = 4*7+4, cmp.Or(line, 2)
+	case "F":
+		at, line = 3*7+3, cmp.Or(line, 4)
+	case "C":
+		at, line = 4*7, cmp.Or(line, 3)
+	default:
+		return before
+	}
+	return at + 2*(3-line) + 7*atoi(textOf(clef.SelectElement("clef-octave-change")))
+}
+
+func atoi(text string) int {
+	n, _ := strconv.Atoi(text)
+	return n
 }
 
 // endOf is the note at which the first slur of a number ends.

@@ -2,9 +2,11 @@ package engrave
 
 import (
 	"context"
+	"fmt"
 	"strings"
 	"testing"
 
+	"github.com/beevik/etree"
 	"github.com/stretchr/testify/require"
 )
 
@@ -37,4 +39,58 @@ func TestSlursThatLeaveAnExcerptAreDrawn(t *testing.T) {
 	independent, err := sheet.MusicXML(1, 2)
 	require.NoError(t, err)
 	require.NotContains(t, string(independent), "<grace", "what the score says is not added to")
+}
+
+// curvesAbove says of each slur of a picture whether it arches over its notes.
+func curvesAbove(t *testing.T, svg string) (out []bool) {
+	t.Helper()
+	document := etree.NewDocument()
+	require.NoError(t, document.ReadFromString(svg))
+	for _, slur := range document.FindElements(".//g[@class='slur']") {
+		p := numbersIn(slur.FindElement("path"), "d")
+		require.GreaterOrEqual(t, len(p), 8)
+		out = append(out, p[3]+p[5] < p[1]+p[7])
+	}
+	return out
+}
+
+// A slur that leaves an excerpt is drawn on the side on which the whole score has it, though the file names none and has no stems.
+func TestSlursThatLeaveAnExcerptKeepTheirSide(t *testing.T) {
+	worker := newWorker(t, openPress(t))
+	for pitches, above := range map[string]bool{
+		"D5 E5 F5 E5 D5 E5 F5 E5 D5 E5 F5 D5": true, "E4 F4 G4 F4 E4 F4 G4 F4 E4 F4 G4 E4": false, "E4 F4 G4 F4 E4 D5 E5 F4 E4 F4 G4 E4": true,
+	} {
+		var b strings.Builder
+		b.WriteString(`<score-partwise version="4.0"><part-list><score-part id="P1"><part-name/></score-part></part-list><part id="P1">`)
+		for i, p := range strings.Fields(pitches) {
+			if i%4 == 0 {
+				fmt.Fprintf(&b, `<measure number="%d">`, i/4+1)
+				if i == 0 {
+					b.WriteString(`<attributes><divisions>1</divisions><key><fifths>0</fifths></key><time><beats>4</beats><beat-type>4</beat-type></time><clef><sign>G</sign><line>2</line></clef></attributes>`)
+				}
+			}
+			slur := ""
+			switch i {
+			case 0:
+				slur = `<notations><slur type="start" number="1"/></notations>`
+			case 11:
+				slur = `<notations><slur type="stop" number="1"/></notations>`
+			}
+			fmt.Fprintf(&b, `<note><pitch><step>%s</step><octave>%s</octave></pitch><duration>1</duration><voice>1</voice><type>quarter</type>%s</note>`, p[:1], p[1:], slur)
+			if i%4 == 3 {
+				b.WriteString(`</measure>`)
+			}
+		}
+		b.WriteString(`</part></score-partwise>`)
+		sheet, err := Copy([]byte(b.String()), CopyOptions{})
+		require.NoError(t, err)
+		for _, at := range [][2]int{{0, 2}, {0, 0}, {1, 1}, {2, 2}, {0, 1}} {
+			picture, err := worker.Excerpt(context.Background(), sheet, at[0], at[1], ExcerptOptions{})
+			require.NoError(t, err)
+			if pitches[:2] == "E4" && above && (at == [2]int{0, 0} || at == [2]int{2, 2}) {
+				continue // only the measure that is not drawn has a stem downwards
+			}
+			require.Equal(t, []bool{above}, curvesAbove(t, picture.SVG), "%s %v", pitches, at)
+		}
+	}
 }

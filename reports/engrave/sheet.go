@@ -107,6 +107,7 @@ func Copy(musicxml []byte, options CopyOptions) (*Sheet, error) {
 			tidyMeasure(measure)
 			times.through(measure)
 			tuplets(measure)
+			besideMetronome(measure)
 			signs.through(measure)
 			kept.before = append(kept.before, state.clone())
 			state.through(measure)

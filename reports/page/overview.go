@@ -14,6 +14,7 @@ import (
 const (
 	courseWidth = 960
 	courseRow   = 22
+	numberRoom  = 24 // of the number of a measure
 )
 
 // course draws the piece from its first measure to its last: what is left to judge and what is decided, a row for
@@ -64,7 +65,11 @@ func (m *Material) course(judge []passageView) template.HTML {
 	numbers := measureNumbers(m.Result)
 	every := max(1, measures/16)
 	for i := 0; i < measures; i += every {
-		fmt.Fprintf(&b, `<text x="%d" y="%d">%s</text>`, x(i), 2*courseRow+17, template.HTMLEscapeString(numbers[i]))
+		at, anchor := x(i), ""
+		if at > courseWidth-numberRoom { // whole at the edge
+			at, anchor = courseWidth, ` text-anchor="end"`
+		}
+		fmt.Fprintf(&b, `<text x="%d" y="%d"%s>%s</text>`, at, 2*courseRow+17, anchor, template.HTMLEscapeString(numbers[i]))
 	}
 	b.WriteString("</svg>")
 	return template.HTML(b.String()) //nolint:gosec // numbers and escaped text
