@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -37,6 +38,9 @@ sheet, takes that note out and leaves the others. ` + "`decisions undo`" + ` put
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if !cmd.Flags().Changed("in") {
+				in = collectionOf(args)
+			}
 			c, err := corpus.Open(in)
 			if err != nil {
 				return err
@@ -61,6 +65,21 @@ sheet, takes that note out and leaves the others. ` + "`decisions undo`" + ` put
 	return cmd
 }
 
+// collectionOf is the collection in which entries lie that are named by the paths of their files: the folder above that of the
+// decisions; this folder where the paths say nothing of it.
+func collectionOf(entries []string) string {
+	in := ""
+	for _, entry := range entries {
+		file, _, _ := cutLast(filepath.Clean(entry), ":")
+		dir := filepath.Dir(file)
+		if _, err := os.Stat(file); err != nil || filepath.Base(dir) != decision.Folder || in != "" && in != filepath.Dir(dir) {
+			return "."
+		}
+		in = filepath.Dir(dir)
+	}
+	return in
+}
+
 // removals gathers what is taken out of each file, entries named by file and line.
 func removals(c *corpus.Collection, entries []string) (out []addition, err error) {
 	for _, entry := range entries {
@@ -72,7 +91,7 @@ func removals(c *corpus.Collection, entries []string) (out []addition, err error
 		piece := pieceOfFile(c, name)
 		if piece == "" {
 			return nil, fmt.Errorf("%s is the file of no piece of this collection\n"+
-				"hint: decisions/PIECE.INITIALS.yaml:LINE, as `decisions show` names it", name)
+				"hint: decisions/PIECE.INITIALS.yaml:LINE, as `decisions show` names it; --in names another collection than that of %s", name, asTyped(c.Root))
 		}
 		i := slices.IndexFunc(out, func(a addition) bool { return a.file == name })
 		if i < 0 {

@@ -16,6 +16,7 @@ import (
 	"fingerproof/corpus/format"
 	"fingerproof/corpus/source"
 	"fingerproof/corpus/wording"
+	"fingerproof/pipeline/3_records/edition"
 )
 
 // digitsInText is what a score shows of the digits that stand in it, and of who may have put them there.
@@ -23,6 +24,7 @@ type digitsInText struct {
 	count    int
 	work     string   // what the file calls the music, in small letters; "" where it says nothing
 	measures int      // as many as its first part has, or all together
+	ours     bool     // it is an edition of ours, which says whose its digits are
 	named    []string // "editor Somebody", as the file's head names them
 	fault    error    // why the file cannot be read to its end; what was seen before that says nothing of the rest
 }
@@ -55,6 +57,7 @@ func lookForDigits(path string) (out digitsInText) {
 	if err != nil {
 		return digitsInText{fault: err}
 	}
+	out.ours = edition.Carried(doc.Text)
 	d := xml.NewDecoder(strings.NewReader(doc.Text))
 	name := func(what string, start *xml.StartElement) {
 		var text string

@@ -96,7 +96,7 @@ type passing struct {
 // unjudged is the error of a piece in which something is left to judge.
 type unjudged struct {
 	left  string   // counted
-	named []string // with their places, of what is no open digit
+	named []string // with their places
 }
 
 func (u unjudged) Error() string {
@@ -361,8 +361,8 @@ func withoutResults(job pipeline.Job, piece *corpus.Piece, out string) error {
 		"hint: run it again, review its page, then pass", asTyped(kept))
 }
 
-// leftToJudge counts in words what stands in the way of passing a piece, "" where nothing does, and names what is
-// neither an open digit nor an error with its place.
+// leftToJudge counts in words what stands in the way of passing a piece, "" where nothing does, and names each of it
+// with its place.
 func leftToJudge(w *pipeline.PieceRun) (words string, named []string) {
 	open := stillOpen(w)
 	var out []string
@@ -388,7 +388,7 @@ func leftToJudge(w *pipeline.PieceRun) (words string, named []string) {
 			out = append(out, wording.Count(n, severity.String()))
 		}
 	}
-	return strings.Join(out, ", "), append(open.others, findingLines(w, limit)...)
+	return strings.Join(out, ", "), slices.Concat(open.places, open.others, findingLines(w, limit))
 }
 
 // doubtsLeft counts the passages in which digits that do not print are in doubt and nobody has decided them: its page asks

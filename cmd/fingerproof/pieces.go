@@ -58,7 +58,7 @@ func keepOnly(c *corpus.Collection, wanted []string) error {
 		list := []string{words}
 		whole := slices.ContainsFunc(idsOf(c), func(id string) bool { fits, _ := path.Match(words, id); return id == words || fits })
 		if !whole { // else an id, or a pattern that fits one, holds a comma itself
-			list = strings.Split(words, ",")
+			list = idsIn(words, idsOf(c))
 		}
 		for _, word := range list {
 			if err := keepNamed(c, strings.TrimSpace(word), kept); err != nil {
@@ -74,6 +74,23 @@ func keepOnly(c *corpus.Collection, wanted []string) error {
 	}
 	c.Pieces = left
 	return nil
+}
+
+// idsIn divides words at the commas between ids: an id, or a pattern that fits one, may hold commas itself, and the longest is
+// meant.
+func idsIn(words string, ids []string) (out []string) {
+	parts := strings.Split(words, ",")
+	for from := 0; from < len(parts); {
+		to := len(parts)
+		for ; to > from+1; to-- {
+			word := strings.TrimSpace(strings.Join(parts[from:to], ","))
+			if slices.ContainsFunc(ids, func(id string) bool { fits, _ := path.Match(word, id); return id == word || fits }) {
+				break
+			}
+		}
+		out, from = append(out, strings.Join(parts[from:to], ",")), to
+	}
+	return out
 }
 
 // keepNamed marks the pieces that a word names: the one of that id, or those that a pattern fits.

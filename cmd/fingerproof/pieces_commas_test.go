@@ -15,6 +15,10 @@ func TestAPatternMayHoldTheCommaOfAnId(t *testing.T) {
 		"op7,op9":        {"op7", "op9"},
 		"op7,Songs*":     {"Songs,_Op._7_2", "op7"},
 		"Songs,_Op._7_*": {"Songs,_Op._7_2"},
+
+		"op9,Songs,_Op._7_2":     {"Songs,_Op._7_2", "op9"},
+		"Songs,_Op._7_2, op7":    {"Songs,_Op._7_2", "op7"},
+		"op7,Songs,_Op._7_*,op9": {"Songs,_Op._7_2", "op7", "op9"},
 	} {
 		c := &corpus.Collection{Pieces: []corpus.Piece{{ID: "Songs,_Op._7_2"}, {ID: "op7"}, {ID: "op9"}}}
 		require.NoError(t, keepOnly(c, []string{wanted}), wanted)

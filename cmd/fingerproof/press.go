@@ -14,6 +14,7 @@ import (
 type leftOpen struct {
 	digits, redistributions, queries, contradictions, unplaced int
 
+	places   []string // of the digits that are open, the first few
 	passages []string // in which digits are open, by passage with the numbers of the piece's page
 	others   []string // the rest, each with its place
 }
@@ -98,6 +99,15 @@ func (l *leftOpen) openPassages(w *pipeline.PieceRun) {
 			wording.Count(rest, "digit")+" open where these passages come again: decided with them")
 	}
 	l.digits = len(w.Open)
+	for i, n := range w.Open {
+		if i == mostFindings && len(w.Open) > mostFindings+1 {
+			l.places = append(l.places, fmt.Sprintf("and %d more", len(w.Open)-i))
+			break
+		}
+		note := &w.Score.Notes[n]
+		l.places = append(l.places, fmt.Sprintf("open: m. %s, %s, beat %s, %s: %d", w.Score.Measures[note.Measure].Number,
+			w.Playing.Hand(n).Words(), w.Score.Beat(note.Measure, note.Onset), note.Pitch, w.Suggestion.Notes[n].Finger))
+	}
 }
 
 // press lists what keeps a piece from press.

@@ -112,6 +112,7 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 	}
 	defer func() { err = errors.Join(err, dir.Close()) }()
 	review.earlier = func(file string) []byte { return dir.Earlier("review/" + file) }
+	o.askedFirst = askFirst(env, job, func(piece string) bool { return dir.Earlier("results/"+piece+".json") != nil })
 	index := page.NewIndex(job.Collection)
 	rest := &restOfRun{dir: dir, index: index, job: job, all: o.all}
 	var coming state.Counts

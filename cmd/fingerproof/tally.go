@@ -109,11 +109,14 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 	if said.Record != "" {
 		t.env.complain("%s: %s", w.Piece.ID, said.Record)
 	}
+	if lost := unplacedWords(w.Result.Unplaced); lost != "" {
+		t.env.complain("%s: %s", w.Piece.ID, lost)
+	}
 	for _, line := range said.Draft {
 		t.env.complain("%s: %s", w.Piece.ID, line)
 	}
 	if given := w.Result.Summary.Given; given > 0 && !said.Whose && !t.options.alreadyAsked(w.Piece.ID) {
-		if len(t.asking) == 0 && job.Edition && len(job.Collection.Pieces) > 1 {
+		if len(t.asking) == 0 && !t.options.askedFirst && job.Edition && len(job.Collection.Pieces) > 1 {
 			t.env.complain("%s: digits stand in it, and nothing says whose; what is said of that in the manifest (text_digits) is worked out anew, so "+
 				"it can be said before the run ends", w.Piece.ID)
 		}
@@ -142,6 +145,26 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 			t.status = exitFindings
 		}
 	}
+}
+
+// unplacedWords says which decisions have lost their note, as after a correction of the text: their digits are asked again.
+func unplacedWords(lost []state.Unplaced) string {
+	if len(lost) == 0 {
+		return ""
+	}
+	var places []string
+	for i, u := range lost {
+		if i == mostNamed {
+			places = append(places, fmt.Sprintf("%d more", len(lost)-i))
+			break
+		}
+		places = append(places, strings.TrimSpace(fmt.Sprintf("m. %s %s", u.Measure, u.Pitch))+" of "+u.By)
+	}
+	said := "decisions have lost their notes: "
+	if len(lost) == 1 {
+		said = "decision has lost its note: "
+	}
+	return fmt.Sprintf("%d %s%s\nhint: its page shows what may be meant", len(lost), said, wording.List(places))
 }
 
 // inFile begins what is wrong with a score with its file's name, as all messages of the run name it.

@@ -42,6 +42,7 @@ type workOptions struct {
 	shards       shardOptions
 	earlier      func(piece string) *saidOfPiece // of pieces that need no work; may be nil
 	saidBefore   func(piece string) bool         // that nothing says whose its digits are; may be nil
+	askedFirst   bool                            // it was asked before the work began whose digits are
 	strays       []error                         // decisions that are read for no piece
 }
 

@@ -13,6 +13,12 @@ import (
 // done to its text.
 const recordField = "record"
 
+// Carried says that a score's text is an edition of ours: it carries a record of what was done to its text.
+func Carried(text string) bool {
+	_, found := format.FieldIn(text, recordField)
+	return found
+}
+
 // Embedded is what an edition carries along beside its text. Notes are named by
 // their place in Score.Notes.
 type Embedded struct {
