@@ -55,8 +55,12 @@ explain KEY says what a key of the house style does and what it takes.
 				return explainRules(cmd.Context(), env, all.Rules(), &options)
 			}
 			if list || len(args) == 0 {
+				name, severities := 0, 0
 				for _, r := range all.Rules() {
-					fmt.Fprintf(env.Stdout, "%-26s %-17s %s\n", r.Name, r.Severities(), r.Title)
+					name, severities = max(name, len(r.Name)), max(severities, len(r.Severities()))
+				}
+				for _, r := range all.Rules() {
+					fmt.Fprintf(env.Stdout, "%-*s %-*s %s\n", name, r.Name, severities, r.Severities(), r.Title)
 				}
 				return nil
 			}

@@ -143,7 +143,7 @@ func excerptOf(ctx context.Context, worker *engrave.Worker, text []byte, first, 
 	if err != nil {
 		return "", err
 	}
-	x, err := worker.Excerpt(ctx, sheet, first, first+count-1, engrave.ExcerptOptions{Title: title, Width: 560})
+	x, err := worker.Excerpt(ctx, sheet, first, first+count-1, engrave.ExcerptOptions{Title: title, Width: 560, Own: true})
 	if err != nil {
 		return "", err
 	}

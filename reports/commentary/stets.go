@@ -67,7 +67,7 @@ func (p *pieceRemarks) found(f *state.Finding) string {
 			said, _, _ = strings.Cut(said, "; ") // how many digits of the passage differ is another at each place
 		}
 		said = pitchForm.ReplaceAllStringFunc(strings.Join(strings.Fields(said), " "), pitch)
-		return strings.TrimSuffix(capital(said), ".")
+		return strings.TrimSuffix(said, ".") // it goes on after its place
 	}
 	rule := all.Rule(f.Rule)
 	var keys []string

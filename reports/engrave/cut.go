@@ -14,6 +14,11 @@ func (s *Sheet) MusicXML(first, last int) ([]byte, error) { return s.cut(first, 
 
 // cut writes the measures as a document; joined writes a substitution as one sign, the way it is drawn.
 func (s *Sheet) cut(first, last int, joined bool) ([]byte, error) {
+	return s.cutAs(first, last, joined, false)
+}
+
+// cutAs does so, and where a piece of its own is wanted numbers the measures from 1 and shows their metre.
+func (s *Sheet) cutAs(first, last int, joined, own bool) ([]byte, error) {
 	if first < 0 || last < first || last >= s.Measures {
 		return nil, fmt.Errorf("cutting measures %d to %d out of a score with %d", first, last, s.Measures)
 	}
@@ -36,7 +41,10 @@ func (s *Sheet) cut(first, last int, joined bool) ([]byte, error) {
 			measure := part.measures[index].Copy()
 			s.writeDigits(measure, joined)
 			if index == first && first > 0 {
-				begin(measure, part.before[index])
+				begin(measure, part.before[index], own)
+			}
+			if own {
+				measure.CreateAttr("number", strconv.Itoa(index-first+1))
 			}
 			target.AddChild(measure)
 		}
@@ -78,9 +86,8 @@ func (s *Sheet) crowded(first, last int) (measure, things int) {
 }
 
 // begin writes what is in force at the head of an excerpt's first measure, together with what that measure changes at
-// once.
-func begin(measure *etree.Element, state running) {
-	ownTime := false
+// once; the metre shows where the measure changes it, or where it is asked for.
+func begin(measure *etree.Element, state running, ownTime bool) {
 	none := map[string]int{}
 	state = state.clone()
 	for _, child := range measure.ChildElements() {

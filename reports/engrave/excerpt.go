@@ -14,6 +14,8 @@ type ExcerptOptions struct {
 	// Glyphs, where given, collects the outlines of the music font; the picture then refers to them and is much
 	// smaller. The page must contain Glyphs.SVG once.
 	Glyphs *Glyphs
+	// Own draws the measures as a piece of their own: numbered from 1, with their metre.
+	Own bool
 	// Signs are marked with the class "differs" and their label as data-label: a page can draw a frame around them.
 	Signs []SignMark
 
@@ -41,7 +43,7 @@ type Excerpt struct {
 // piece's, a measure that traps the engraver spoils no other excerpt, and memory stays small: the engraver's own
 // selection lays out the whole piece anew for each excerpt. Slurs and ties that leave the excerpt are not drawn.
 func (w *Worker) Excerpt(ctx context.Context, sheet *Sheet, first, last int, options ExcerptOptions) (Excerpt, error) {
-	score, err := sheet.cut(first, last, true)
+	score, err := sheet.cutAs(first, last, true, options.Own)
 	if err != nil {
 		return Excerpt{}, err
 	}

@@ -12,6 +12,8 @@ const (
 	leastSize = 6.5
 	tableLine = 4.2
 	gap       = 3.0 // between columns
+	rowGap    = 0.6
+	headGap   = 0.8 // below the line under its head
 )
 
 // cell is what stands in a place of a table.
@@ -43,27 +45,42 @@ func (s *sheet) table(t *extast.Table) {
 	}
 	left, _, _, _ := s.f.GetMargins()
 	_, height := s.f.GetPageSize()
+	lines, tall := make([]int, len(rows)), 0.0
 	for k, row := range rows {
-		lines := 1
+		lines[k] = 1
 		for c, one := range row {
 			s.f.SetFont(family, one.style, size)
-			lines = max(lines, len(s.f.SplitText(one.words, widths[c])))
+			lines[k] = max(lines[k], len(s.f.SplitText(one.words, widths[c])))
 		}
-		if s.f.GetY()+float64(lines)*tableLine > height-foot {
-			s.f.AddPage()
-		}
+		tall += float64(lines[k])*tableLine + rowGap
+	}
+	// A table that finds room on one sheet stands on one; of a longer one each sheet begins with its head.
+	onOne := tall+headGap <= height-foot-margin
+	if onOne && s.f.GetY()+tall+headGap > height-foot {
+		s.f.AddPage()
+	}
+	set := func(k int) {
 		top, x := s.f.GetY(), left
-		for c, one := range row {
+		for c, one := range rows[k] {
 			s.f.SetXY(x, top)
 			s.f.SetFont(family, one.style, size)
 			s.f.MultiCell(widths[c], tableLine, one.words, "", one.align, false)
 			x += widths[c] + gap
 		}
-		s.f.SetXY(left, top+float64(lines)*tableLine+0.6)
+		s.f.SetXY(left, top+float64(lines[k])*tableLine+rowGap)
 		if k == 0 {
 			s.f.Line(left, s.f.GetY(), x-gap, s.f.GetY())
-			s.f.SetY(s.f.GetY() + 0.8)
+			s.f.SetY(s.f.GetY() + headGap)
 		}
+	}
+	for k := range rows {
+		if s.f.GetY()+float64(lines[k])*tableLine > height-foot {
+			s.f.AddPage()
+			if k > 0 {
+				set(0)
+			}
+		}
+		set(k)
 	}
 	s.f.Ln(lineHeight / 2)
 }
@@ -81,8 +98,8 @@ func styleOf(c ast.Node) string {
 	return out
 }
 
-// widths gives the columns the room of the page: as wide as their cells, and where that is too much the widest give way,
-// first down to their longest words; whole says that no word is broken. Widths are in millimetres, size in points.
+// widths gives the columns the room of the page: as wide as their cells, and where that is too much columns of figures give way
+// first, whose heads are wider than they, then the widest, first down to their longest words; whole says that no word is broken. Widths are in millimetres, size in points.
 func (s *sheet) widths(rows [][]cell, size float64) (out []float64, whole bool) {
 	page, _ := s.f.GetPageSize()
 	left, _, right, _ := s.f.GetMargins()
@@ -102,12 +119,21 @@ func (s *sheet) widths(rows [][]cell, size float64) (out []float64, whole bool) 
 	}
 	room := page - left - right - gap*float64(len(out)-1)
 	whole = true
+	easeOf := func(c int) int {
+		switch loose := out[c]-1 >= words[c]; {
+		case loose && rows[0][c].align == "R":
+			return 2
+		case loose:
+			return 1
+		}
+		return 0
+	}
 	for {
 		sum, widest := 0.0, 0
 		for c := range out {
 			sum += out[c]
-			loose, most := out[c]-1 >= words[c], out[widest]-1 >= words[widest]
-			if loose && !most || loose == most && out[c] > out[widest] {
+			ease, most := easeOf(c), easeOf(widest)
+			if ease > most || ease == most && out[c] > out[widest] {
 				widest = c
 			}
 		}
