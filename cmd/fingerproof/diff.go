@@ -235,6 +235,15 @@ func (c *compared) keepRegister(ctx context.Context, env *environment, of diffed
 			env.complain("%s: readers differ on %s, %s: it stays a correction", file, e.Piece, e.At)
 		}
 	}
-	c.sheet = compare.Keep(r, c.diff, register.Proof{Name: c.diff.New, Pieces: c.sums})
+	proof := register.Proof{Name: fromRegister(of.register, c.diff.New), Pieces: c.sums}
+	if later := r.Later(proof); len(later) > 0 {
+		return fmt.Errorf("%s was read before, and a later proof of %s since; nothing was written to %s\n"+
+			"hint: what was sent once more as a new proof needs a name of its own; to look at an old proof again, leave out --register",
+			c.diff.New, wording.List(later), of.register)
+	}
+	if same := r.Untouched(proof); len(same) > 0 {
+		env.complain("%s: the text of %s is that of the proof before: nothing that was asked for was done there", c.diff.New, wording.List(same))
+	}
+	c.sheet = compare.Keep(r, c.diff, proof)
 	return writeRegister(of.register, was, r)
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"path/filepath"
 
 	"fingerproof/corpus/files"
 	"fingerproof/pipeline/3_records/register"
@@ -38,4 +39,21 @@ func writeRegister(path string, was []byte, r *register.Register) error {
 		return fmt.Errorf("writing the register of corrections: %w", err)
 	}
 	return nil
+}
+
+// fromRegister names a proof by its way from the register's folder, so that it has one name wherever it is read from.
+func fromRegister(path, proof string) string {
+	folder, err := filepath.Abs(filepath.Dir(path))
+	if err != nil {
+		return filepath.ToSlash(proof)
+	}
+	whole, err := filepath.Abs(proof)
+	if err != nil {
+		return filepath.ToSlash(proof)
+	}
+	way, err := filepath.Rel(folder, whole)
+	if err != nil { // on another disk
+		return filepath.ToSlash(proof)
+	}
+	return filepath.ToSlash(way)
 }

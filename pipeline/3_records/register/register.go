@@ -51,9 +51,10 @@ type Entry struct {
 
 // Proof is a typeset proof that was compared.
 type Proof struct {
-	Name string `yaml:"name"`
-	// Pieces that were compared of it, each with a sum of its text: the same proof of a piece compared again is no new
-	// one, and a volume may be read piece by piece.
+	Name string `yaml:"name"` // its folder or score as it is found from the register, with slashes
+	// Pieces that were compared of it, each with a sum of its text, empty for one that it lacks or has alone. The same proof
+	// compared again is no new one, and a volume may be read piece by piece. A piece that came back as it was is a new
+	// proof of that piece all the same: nothing that was asked for was done.
 	Pieces map[string]string `yaml:"pieces"`
 	// NotCompared is what was not looked at in a piece, in any comparison of this proof: classes, kinds, and measures
 	// of the approved copy. A piece that is not named was looked at wholly.
@@ -88,76 +89,124 @@ func (r *Register) Approve(sums map[string]string) (others []string) {
 	return nil
 }
 
-// Number is the number of a piece's proof, from 1: that which its text has, or the next one.
-func (r *Register) Number(piece, sum string) int {
-	var seen []string
-	for _, p := range r.Proofs {
-		if s, has := p.Pieces[piece]; has && !slices.Contains(seen, s) {
-			seen = append(seen, s)
+// readings are the proofs in which a piece was compared, or looked for in vain, in their order.
+func (r *Register) readings(piece string) []*Proof {
+	var out []*Proof
+	for i := range r.Proofs {
+		if _, has := r.Proofs[i].Pieces[piece]; has {
+			out = append(out, &r.Proofs[i])
 		}
 	}
-	if i := slices.Index(seen, sum); i >= 0 {
-		return i + 1
-	}
-	return len(seen) + 1
+	return out
 }
 
-// Latest is the number of the latest proof of a piece, 0 where there was none.
-func (r *Register) Latest(piece string) int { return r.Number(piece, "") - 1 }
-
-// NotCompared is what was not looked at in a piece's proof of a number.
-func (r *Register) NotCompared(piece string, number int) []string {
-	for _, p := range r.Proofs {
-		if sum, has := p.Pieces[piece]; has && r.Number(piece, sum) == number {
-			return p.NotCompared[piece]
+// again gives the proof which is read once more, or whose further pieces are read: the latest of its name, where no piece
+// has another text than it had then. A folder that was filled anew is another proof, and so is an old text under a new name.
+func (r *Register) again(proof Proof) *Proof {
+	for i := len(r.Proofs) - 1; i >= 0; i-- {
+		known := &r.Proofs[i]
+		if !known.holds(proof.Name) {
+			continue
 		}
+		for piece, sum := range proof.Pieces {
+			if s, has := known.Pieces[piece]; has && s != sum {
+				return nil
+			}
+		}
+		return known
 	}
 	return nil
 }
 
-// Add keeps that pieces of a proof were compared. Of those whose text is known
-// already it keeps what was not looked at this time either.
-func (r *Register) Add(proof Proof) {
-	fresh, left := map[string]string{}, map[string][]string{}
-	for piece, sum := range proof.Pieces {
-		if r.Number(piece, sum) > r.Latest(piece) {
-			fresh[piece] = sum
-			if n := proof.NotCompared[piece]; len(n) > 0 {
-				left[piece] = n
-			}
-			continue
-		}
-		for _, p := range r.Proofs {
-			if p.Pieces[piece] == sum && len(p.NotCompared[piece]) > 0 {
-				p.NotCompared[piece] = slices.DeleteFunc(p.NotCompared[piece], func(what string) bool {
-					return !slices.Contains(proof.NotCompared[piece], what)
-				})
-			}
-		}
-	}
-	if len(fresh) == 0 {
-		return
-	}
-	if n := len(r.Proofs); n > 0 && r.Proofs[n-1].Name == proof.Name && !overlap(r.Proofs[n-1].Pieces, fresh) {
-		for piece, sum := range fresh {
-			r.Proofs[n-1].Pieces[piece] = sum
-		}
-		if r.Proofs[n-1].NotCompared == nil {
-			r.Proofs[n-1].NotCompared = map[string][]string{}
-		}
-		maps.Copy(r.Proofs[n-1].NotCompared, left)
-		return
-	}
-	r.Proofs = append(r.Proofs, Proof{proof.Name, fresh, left})
+// holds reports that a name is the proof's, or that of a score in its folder, or of the folder in which it lies.
+func (p *Proof) holds(name string) bool {
+	return p.Name == name || strings.HasPrefix(name, p.Name+"/") || strings.HasPrefix(p.Name, name+"/")
 }
 
-func overlap(a, b map[string]string) bool {
-	for k := range b {
-		if _, has := a[k]; has {
-			return true
+// Number is the number of a piece's proof, from 1: that which it had when it was read before, or the next one.
+func (r *Register) Number(proof Proof, piece string) int {
+	readings := r.readings(piece)
+	if i := slices.Index(readings, r.again(proof)); i >= 0 {
+		return i + 1
+	}
+	return len(readings) + 1
+}
+
+// Latest is the number of the latest proof of a piece, 0 where there was none.
+func (r *Register) Latest(piece string) int { return len(r.readings(piece)) }
+
+// Later gives the pieces, in order, of which a later proof was read already when this one is read again: what became of
+// their corrections is known from that.
+func (r *Register) Later(proof Proof) (pieces []string) {
+	known := r.again(proof)
+	if known == nil {
+		return nil
+	}
+	since := false
+	for i := range r.Proofs {
+		p := &r.Proofs[i]
+		for piece := range proof.Pieces {
+			if _, has := p.Pieces[piece]; since && has && !slices.Contains(pieces, piece) {
+				pieces = append(pieces, piece)
+			}
+		}
+		since = since || p == known
+	}
+	slices.Sort(pieces)
+	return pieces
+}
+
+// Untouched gives the pieces, in order, of a proof that was not read yet whose text is that of the proof before although
+// something was asked for in them.
+func (r *Register) Untouched(proof Proof) (pieces []string) {
+	for piece, sum := range proof.Pieces {
+		all := r.readings(piece)
+		asked := slices.ContainsFunc(r.Entries, func(e Entry) bool {
+			return e.Piece == piece && (e.State == Open || e.State == Missed)
+		})
+		if n := len(all); asked && n > 0 && r.Number(proof, piece) > n && all[n-1].Pieces[piece] == sum {
+			pieces = append(pieces, piece)
 		}
 	}
-	return false
+	slices.Sort(pieces)
+	return pieces
+}
+
+// NotCompared is what was not looked at in a piece's proof of a number.
+func (r *Register) NotCompared(piece string, number int) []string {
+	if readings := r.readings(piece); number > 0 && number <= len(readings) {
+		return readings[number-1].NotCompared[piece]
+	}
+	return nil
+}
+
+// Add keeps that pieces of a proof were compared. Of one that is read again it keeps what was not looked at this time
+// either.
+func (r *Register) Add(proof Proof) {
+	if len(proof.Pieces) == 0 {
+		return
+	}
+	known := r.again(proof)
+	if known == nil {
+		r.Proofs = append(r.Proofs, Proof{proof.Name, map[string]string{}, map[string][]string{}})
+		known = &r.Proofs[len(r.Proofs)-1]
+	}
+	if len(proof.Name) < len(known.Name) { // the folder of a score that was read alone
+		known.Name = proof.Name
+	}
+	if known.NotCompared == nil {
+		known.NotCompared = map[string][]string{}
+	}
+	for piece, sum := range proof.Pieces {
+		left := proof.NotCompared[piece]
+		if _, has := known.Pieces[piece]; has {
+			left = slices.DeleteFunc(known.NotCompared[piece], func(what string) bool { return !slices.Contains(left, what) })
+		}
+		known.Pieces[piece] = sum
+		if delete(known.NotCompared, piece); len(left) > 0 {
+			known.NotCompared[piece] = left
+		}
+	}
 }
 
 // Sort puts the entries into the order of the file: by piece, each piece's as

@@ -33,16 +33,49 @@ func TestARegisterIsReadAsItWasWritten(t *testing.T) {
 // A volume is read piece by piece: each piece has its own first proof.
 func TestProofsAreCountedByPiece(t *testing.T) {
 	r := volume()
-	require.Equal(t, []int{1, 2, 3}, []int{r.Number("op7", "a"), r.Number("op7", "b"), r.Number("op7", "c")})
-	require.Equal(t, []int{1, 2, 1}, []int{r.Number("op9", "x"), r.Number("op9", "y"), r.Number("op3", "z")})
+	proof := func(name string, pieces ...string) register.Proof {
+		p := register.Proof{Name: name, Pieces: map[string]string{}}
+		for i := 0; i < len(pieces); i += 2 {
+			p.Pieces[pieces[i]] = pieces[i+1]
+		}
+		return p
+	}
+	number := func(p register.Proof, piece string) int { return r.Number(p, piece) }
+	require.Equal(t, 1, number(proof("proof1", "op7", "a"), "op7"), "read again")
+	require.Equal(t, 2, number(proof("proof2", "op7", "b"), "op7"))
+	require.Equal(t, 3, number(proof("proof2", "op7", "c"), "op7"), "the folder was filled anew")
+	require.Equal(t, 3, number(proof("proof3", "op7", "b"), "op7"), "it came back untouched")
+	require.Equal(t, 3, number(proof("proof3", "op7", "a"), "op7"), "an old text was sent again")
+	require.Equal(t, 1, number(proof("proof1/op7.xml", "op7", "a"), "op7"), "one score of the folder")
+	require.Equal(t, 2, number(proof("proof2", "op9", "x"), "op9"), "the rest of the proof")
+	require.Equal(t, 1, number(proof("proof2", "op3", "z"), "op3"))
 	require.Equal(t, []int{2, 1, 0}, []int{r.Latest("op7"), r.Latest("op9"), r.Latest("op3")})
-	r.Add(register.Proof{Name: "proof2", Pieces: map[string]string{"op7": "b", "op9": "y"}})
+	r.Add(proof("proof2", "op7", "b", "op9", "x"))
 	require.Len(t, r.Proofs, 2, "the rest of the same proof")
 	require.Equal(t, 2, r.Latest("op9"))
-	r.Add(register.Proof{Name: "proof2", Pieces: map[string]string{"op7": "b"}})
+	r.Add(proof("proof2", "op7", "b"))
 	require.Len(t, r.Proofs, 2, "nothing new")
-	r.Add(register.Proof{Name: "proof2", Pieces: map[string]string{"op7": "c"}})
+	r.Add(proof("proof2", "op7", "c"))
 	require.Len(t, r.Proofs, 3, "the same name, another text")
+	r.Add(proof("proof3", "op7", "c"))
+	require.Len(t, r.Proofs, 4, "another name, the same text")
+}
+
+// What became of corrections since is not taken back by a look at an old proof.
+func TestAnOldProofIsNotReadAgain(t *testing.T) {
+	r := volume()
+	require.Equal(t, []string{"op7"}, r.Later(register.Proof{Name: "proof1", Pieces: map[string]string{"op7": "a", "op9": "x"}}))
+	require.Empty(t, r.Later(register.Proof{Name: "proof1", Pieces: map[string]string{"op9": "x"}}))
+	require.Empty(t, r.Later(register.Proof{Name: "proof2", Pieces: map[string]string{"op7": "b"}}))
+	require.Empty(t, r.Later(register.Proof{Name: "proof3", Pieces: map[string]string{"op7": "a"}}), "it was sent once more")
+}
+
+// A piece that came back as it was is named where something was asked for in it.
+func TestWhatCameBackUntouchedIsNamed(t *testing.T) {
+	r := volume()
+	require.Equal(t, []string{"op7"}, r.Untouched(register.Proof{Name: "proof3", Pieces: map[string]string{"op7": "b", "op9": "x"}}))
+	require.Empty(t, r.Untouched(register.Proof{Name: "proof2", Pieces: map[string]string{"op7": "b"}}))
+	require.Empty(t, r.Untouched(register.Proof{Name: "proof3", Pieces: map[string]string{"op7": "c"}}))
 }
 
 func TestARegisterThatCannotBeRead(t *testing.T) {

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 
 	"fingerproof/pipeline/3_records/register"
@@ -14,7 +15,8 @@ import (
 // file does not give, and of measures that the proof lacks. The same proof compared again gives the same sheet.
 func Keep(r *register.Register, d *Diff, proof register.Proof) []Correction {
 	pieces, gone := map[string][]*asked{}, map[string]bool{}
-	number := func(piece string) int { return r.Number(piece, proof.Pieces[piece]) }
+	proof.Pieces = withLone(d, proof.Pieces)
+	number := func(piece string) int { return r.Number(proof, piece) }
 	looked := func(e *register.Entry) bool {
 		kind := Kind(e.What)
 		return len(d.Compared) == 0 || slices.Contains(d.Compared, kind.Class()) || kind.ofPiece()
@@ -79,6 +81,18 @@ func Keep(r *register.Register, d *Diff, proof register.Proof) []Correction {
 	return slices.DeleteFunc(sheet, func(c Correction) bool { // what is done or kept stays so
 		return c.State == Unseen && (c.from.State == register.Done || c.from.State == register.Kept)
 	})
+}
+
+// withLone are the pieces of a proof with those that it lacks, or has beyond the approved ones.
+func withLone(d *Diff, sums map[string]string) map[string]string {
+	out := map[string]string{}
+	maps.Copy(out, sums)
+	for i := range d.Pieces {
+		if p := &d.Pieces[i]; slices.ContainsFunc(p.Changes, func(c Change) bool { return c.Kind.ofPiece() }) {
+			out[p.ID] = ""
+		}
+	}
+	return out
 }
 
 // nameApart gives each correction that the register does not know yet an id that nothing else in it has: one that is

@@ -202,3 +202,30 @@ func TestNothingIsDoneInAPartThatIsMissing(t *testing.T) {
 	require.Contains(t, lines, "unseen: digit at C4: 3 → 2")
 	require.NotContains(t, strings.Join(lines, "; "), "done: ")
 }
+
+// A piece that comes back untouched has all that was asked for missed; what was right and is wrong again is new damage,
+// also where the text is that of an old proof; a piece that two proofs lack is missed.
+func TestARegisterGoesByTheProofNotByItsTextAlone(t *testing.T) {
+	approved, wrong := bare(read(t, n("C4", 4)+n("D4", 4))), bare(read(t, n("C4", 4)+n("E4", 4)))
+	r := &register.Register{}
+	proof := func(name string, p compare.Piece, text string) []string {
+		of := register.Proof{Name: name, Pieces: map[string]string{}}
+		if text != "" {
+			of.Pieces["x"] = text
+		}
+		return inWords(compare.Keep(r, &compare.Diff{Old: "approved", New: name, Pieces: []compare.Piece{p}}, of))
+	}
+	bad, good := compare.Scores("x", approved, wrong), compare.Scores("x", approved, approved)
+	gone := compare.Lone("x", compare.PieceMissing)
+	require.Equal(t, []string{"open: E4 → D4"}, proof("p1", bad, "wrong"))
+	require.Equal(t, []string{"missed: E4 → D4"}, proof("p2", bad, "wrong"))
+	require.Equal(t, []string{"missed: E4 → D4"}, proof("p2", bad, "wrong"), "the same proof")
+	require.Equal(t, []string{"done: E4 → D4"}, proof("p3", good, "right"))
+	require.Equal(t, []string{"new: E4 → D4"}, proof("p4", bad, "wrong"))
+	require.Equal(t, []string{"new: E4 → D4"}, proof("p4", bad, "wrong"), "the same proof")
+	require.Equal(t, []string{"done: E4 → D4"}, proof("p5", good, "right"))
+	require.Contains(t, proof("p6", gone, ""), "new: put in the whole piece")
+	require.Contains(t, proof("p6", gone, ""), "new: put in the whole piece")
+	require.Contains(t, proof("p7", gone, ""), "missed: put in the whole piece")
+	require.Len(t, r.Proofs, 7)
+}
