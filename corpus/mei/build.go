@@ -48,6 +48,15 @@ func number(at *xmltree.Element, name string, n int64) *xmltree.Element {
 	return saying(at, name, strconv.FormatInt(n, 10))
 }
 
+// enclosed says of a sign how it is enclosed in the document, and gives it: MusicXML has no words for it, but of heads of
+// notes and of accidentals.
+func enclosed(sign, of *xmltree.Element) *xmltree.Element {
+	if v := of.Attribute("enclose"); v != "" && v != "none" {
+		sign.Attributes = append(sign.Attributes, xml.Attr{Name: xml.Name{Local: "enclose"}, Value: v})
+	}
+	return sign
+}
+
 // atoi reads a whole number of a sane size, 0 for anything else.
 func atoi(s string) int {
 	n, err := strconv.Atoi(strings.TrimSpace(s))

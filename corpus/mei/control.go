@@ -136,7 +136,7 @@ func (r *reader) fermata(m *measure, e *xmltree.Element) {
 		kind = "inverted"
 	}
 	shape := map[string]string{"angular": "angled", "square": "square"}[e.Attribute("shape")]
-	f := saying(e, "fermata", shape, "type", kind)
+	f := enclosed(saying(e, "fermata", shape, "type", kind), e)
 	if n := r.hangsOn(m, e); n != nil {
 		n.notations = append(n.notations, f)
 		return
@@ -197,7 +197,7 @@ func (r *reader) ornament(m *measure, e *xmltree.Element) {
 	case "ornam":
 		out = ornam(e, r.textOf(e), place)
 	}
-	n.ornaments = append(n.ornaments, out)
+	n.ornaments = append(n.ornaments, enclosed(out, e))
 	for _, name := range []string{"accidupper", "accidlower"} {
 		if a := e.Attribute(name); a != "" {
 			n.ornaments = append(n.ornaments, saying(e, "accidental-mark", accidentalName(a),
@@ -621,9 +621,14 @@ func (r *reader) harmony(at moment, e *xmltree.Element) {
 }
 
 func (r *reader) pedal(from, to moment, ended bool, e *xmltree.Element) {
-	line := ""
-	if strings.Contains(e.Attribute("form"), "line") {
-		line = "yes"
+	line, sign, of := "", "", "" // MEI 5.1, data.PEDALSTYLE: line, pedline, pedstar, altpedstar
+	if form := e.Attribute("form"); strings.Contains(form, "line") {
+		line, sign = "yes", yes(form == "pedline")
+	}
+	switch f := e.Attribute("func"); f {
+	case "", "sustain", "damper", "sostenuto": // "damper": MEI 4
+	default:
+		of = f
 	}
 	kind := map[string]string{"down": "start", "up": "stop", "bounce": "change", "half": "start"}[e.Attribute("dir")]
 	if e.Attribute("func") == "sostenuto" && kind == "start" {
@@ -639,8 +644,8 @@ func (r *reader) pedal(from, to moment, ended bool, e *xmltree.Element) {
 		}
 		return
 	}
-	r.put(from, e, made(e, "pedal", "type", kind, "line", line))
+	r.put(from, e, made(e, "pedal", "type", kind, "line", line, "sign", sign, "func", of))
 	if ended && kind != "stop" {
-		r.put(to, e, made(e, "pedal", "type", "stop", "line", line))
+		r.put(to, e, made(e, "pedal", "type", "stop", "line", line, "sign", sign, "func", of))
 	}
 }

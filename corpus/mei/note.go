@@ -1,6 +1,7 @@
 package mei
 
 import (
+	"cmp"
 	"encoding/xml"
 	"fmt"
 	"strconv"
@@ -83,7 +84,7 @@ func (w *writer) note(m *measure, l *layer, ev *event) *xmltree.Element {
 	} else if stem := on.Attribute("stem.dir"); stem != "" {
 		with(out, saying(e, "stem", stem))
 	}
-	with(out, notehead(e), number(e, "staff", int64(w.staves[ev.staff].local)))
+	with(out, notehead(e, on), number(e, "staff", int64(w.staves[ev.staff].local)))
 	if ev.head == nil {
 		for i, kind := range ev.beams {
 			with(out, saying(e, "beam", kind, "number", strconv.Itoa(i+1)))
@@ -134,11 +135,15 @@ func (w *writer) value(out *xmltree.Element, m *measure, ev *event) {
 	}
 }
 
-// notehead is a head of its own kind; nil for the usual.
-func notehead(e *xmltree.Element) *xmltree.Element {
+// notehead is a head of its own kind, of a note of its own or in a chord; nil for the usual.
+func notehead(e, chord *xmltree.Element) *xmltree.Element {
 	shape, parentheses, filled := e.Attribute("head.shape"), "", ""
-	if e.Attribute("head.mod") == "paren" {
-		parentheses = "yes"
+	enclosure := cmp.Or(e.Attribute("enclose"), chord.Attribute("enclose"))
+	switch {
+	case e.Attribute("head.mod") == "paren", enclosure == "paren":
+		parentheses, enclosure = "yes", ""
+	case enclosure == "none":
+		enclosure = ""
 	}
 	switch e.Attribute("head.fill") {
 	case "solid":
@@ -146,13 +151,13 @@ func notehead(e *xmltree.Element) *xmltree.Element {
 	case "void":
 		filled = "no"
 	}
-	if shape+parentheses+filled == "" {
+	if shape+parentheses+filled+enclosure == "" {
 		return nil
 	}
 	if shape == "" {
 		shape = "normal"
 	}
-	return saying(e, "notehead", shape, "parentheses", parentheses, "filled", filled)
+	return saying(e, "notehead", shape, "parentheses", parentheses, "filled", filled, "enclose", enclosure)
 }
 
 // notations gathers what stands at a note.
@@ -250,13 +255,14 @@ func (w *writer) ornamentsOf(ev *event) *xmltree.Element {
 // signs are articulations and signs of playing at a note, and at its chord for the chord's first note.
 func (w *writer) signs(ev *event) (articulation, technical *xmltree.Element) {
 	articulation, technical = made(ev.at, "articulations"), made(ev.at, "technical")
-	add := func(e *xmltree.Element, names, place string) {
+	bare := made(ev.at, "artic") // what encloses a note does not enclose the signs that are its attributes
+	add := func(e, of *xmltree.Element, names, place string) {
 		for _, name := range strings.Fields(names) {
 			for _, a := range articulations[name] {
-				with(articulation, made(e, a, "placement", side(place)))
+				with(articulation, enclosed(made(e, a, "placement", side(place)), of))
 			}
 			if t := techniques[name]; t != "" {
-				with(technical, made(e, t, "placement", side(place)))
+				with(technical, enclosed(made(e, t, "placement", side(place)), of))
 			}
 		}
 	}
@@ -265,10 +271,10 @@ func (w *writer) signs(ev *event) (articulation, technical *xmltree.Element) {
 		all = append(all, ev.on)
 	}
 	for _, e := range all {
-		add(e, e.Attribute("artic"), "")
+		add(e, bare, e.Attribute("artic"), "")
 		for c := range w.content(e) {
 			if c.Name == "artic" {
-				add(c, c.Attribute("artic"), c.Attribute("place"))
+				add(c, c, c.Attribute("artic"), c.Attribute("place"))
 			}
 		}
 	}

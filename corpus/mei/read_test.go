@@ -332,3 +332,29 @@ func TestGroupsOfDigits(t *testing.T) {
 		require.Equal(t, want, fingers(note(t, s, id)), id)
 	}
 }
+
+// What encloses a note, a chord or a sign stands on the page, and a pedal is not always the one that lets keys sound on.
+func TestEnclosuresAndPedalsOfOtherKinds(t *testing.T) {
+	s := read(t, piano([3]string{
+		`<note xml:id="a" dur="4" pname="c" oct="4" enclose="paren" artic="stacc"/><note xml:id="b" dur="4" pname="d" oct="4"><artic artic="ten" enclose="brack"/></note>` +
+			`<chord xml:id="c" dur="2" enclose="brack"><note pname="e" oct="4"/><note pname="g" oct="4" enclose="none"/></chord>`,
+		`<note xml:id="d" dur="1" pname="c" oct="3"/>`,
+		`<turn startid="#b" enclose="paren"/><fermata startid="#c" enclose="brack"/><pedal dir="down" startid="#d" staff="2" func="soft"/>` +
+			`<pedal dir="up" tstamp="4" staff="2" func="soft"/><pedal dir="down" startid="#d" staff="2" form="pedline"/><pedal dir="up" tstamp="3" staff="2" form="pedline"/>`,
+	}))
+	var read []string
+	for _, i := range s.Items {
+		if i.Onset.Sign() > 0 || i.Note >= 0 || i.Kind == score.ItemPedal {
+			words := i.Reading
+			if i.End != nil {
+				words += " to " + fmt.Sprint(i.End.Onset)
+			}
+			read = append(read, words)
+		}
+	}
+	require.ElementsMatch(t, []string{
+		"in parentheses", "staccato", "tenuto in brackets", "in brackets", "turn in parentheses", "fermata in brackets",
+		"soft pedal to 3", "pedal, as a line with its sign to 2",
+	}, read)
+	require.Equal(t, score.Spans{{From: q(0, 1), To: q(2, 1)}}, s.PedalSpans(nil), "the soft pedal holds no key")
+}

@@ -125,6 +125,9 @@ func (p *partReader) directionType(d score.Direction, t *xmltree.Element) bool {
 		d.Kind, d.Text = score.Wedge, kind
 		d.Start, d.Stop = kind == "crescendo" || kind == "diminuendo", kind == "stop"
 	case "pedal":
+		if of := t.Attribute("func"); of != "" { // of MEI: not the one that lets keys go on sounding
+			return false
+		}
 		d.Kind = score.Pedal
 		d.Start = kind == "start" || kind == "sostenuto" || kind == "resume"
 		d.Stop = kind == "stop" || kind == "discontinue"

@@ -113,8 +113,14 @@ func (r *reader) joinLines() {
 		for _, twin := range twinOf[from] {
 			r.score.Items[twin].End = i.End
 		}
-		if l.end.Reading == leftOpen {
+		switch {
+		case l.end.Reading == leftOpen:
 			i.Reading += ", left open"
+		case l.key.kind == score.ItemPedal:
+			i.Reading = pedalTo(i.Reading, l.end.Reading)
+			for _, twin := range twinOf[from] {
+				r.score.Items[twin].Reading = pedalTo(r.score.Items[twin].Reading, l.end.Reading)
+			}
 		}
 		delete(open, l.key)
 	}
@@ -184,6 +190,25 @@ type crossing struct{ earlier, later int }
 
 // leftOpen is the reading of the end of an ending that has no bracket there.
 const leftOpen = "left open"
+
+// Readings of the end of a line, and of what is not printed.
+const (
+	endOfLine = "end of a line"
+	notShown  = ", not shown"
+)
+
+// pedalTo is the reading of a pedal with what is seen of its end: a sign may be printed where it goes down, and none where it
+// comes up.
+func pedalTo(pedal, end string) string {
+	begins, unseen := strings.CutSuffix(pedal, notShown)
+	switch ends := !strings.HasSuffix(end, notShown); {
+	case unseen && ends:
+		return begins + ", its beginning not shown"
+	case !unseen && !ends:
+		return pedal + ", its end not shown"
+	}
+	return pedal
+}
 
 // sideOf is the side of the staff that an element names.
 func sideOf(e *xmltree.Element) score.Placement {

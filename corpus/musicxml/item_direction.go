@@ -81,7 +81,7 @@ func (p *partReader) directionItems(base score.Item, e *xmltree.Element) {
 func (p *partReader) line(number, kind string, i score.Item) {
 	switch kind {
 	case "stop", "discontinue":
-		i.Reading = "end of a line"
+		i.Reading = endOfLine
 		p.closeLine(number, i)
 	case "continue":
 	default:
@@ -89,20 +89,37 @@ func (p *partReader) line(number, kind string, i score.Item) {
 	}
 }
 
+// pedalItem reads one sign of a pedal. What prints neither a sign nor a line is there for playback alone (MusicXML 4.0,
+// pedal: "sign" is yes unless there is a line). MEI has pedals besides, which come with @func.
 func (p *partReader) pedalItem(number, kind string, i score.Item, e *xmltree.Element) {
 	i.Kind, i.Reading = score.ItemPedal, "pedal"
+	line, sign, unseen := e.Attribute("line") == "yes", e.Attribute("sign"), ""
+	if !line && sign == "no" {
+		unseen = notShown
+	}
 	switch kind {
 	case "change":
-		i.Reading = "change of pedal"
+		i.Reading = "change of pedal" + unseen
 		p.add(i)
+		return
+	case "stop", "discontinue":
+		i.Reading = endOfLine + unseen
+		p.closeLine(number+e.Attribute("func"), i)
 		return
 	case "sostenuto":
 		i.Reading = "sostenuto pedal"
 	}
-	if e.Attribute("line") == "yes" {
+	if of := e.Attribute("func"); of != "" {
+		i.Reading = plain(of) + " pedal"
+	}
+	switch {
+	case line && sign == "yes":
+		i.Reading += ", as a line with its sign"
+	case line:
 		i.Reading += ", as a line"
 	}
-	p.line(number, kind, i)
+	i.Reading += unseen
+	p.line(number+e.Attribute("func"), kind, i)
 }
 
 // octaveWords names an octave line: "down" is written an octave below what sounds (MusicXML 4.0, up-down-stop-continue).

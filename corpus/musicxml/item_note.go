@@ -50,9 +50,24 @@ func (p *partReader) noteItems(e *xmltree.Element, n *score.Note, index int) {
 func (p *partReader) put(base score.Item, kind score.ItemKind, reading string, e *xmltree.Element) {
 	base.Kind, base.Reading = kind, reading
 	if e != nil {
+		base.Reading += enclosedWords(e)
 		base.Side = sideOf(e)
 	}
 	p.add(base)
+}
+
+// enclosedWords says how a sign is enclosed, in MEI's words.
+func enclosedWords(e *xmltree.Element) string {
+	switch v := e.Attribute("enclose"); v {
+	case "":
+		return ""
+	case "paren":
+		return " in parentheses"
+	case "brack":
+		return " in brackets"
+	default:
+		return " in a " + plain(v)
+	}
 }
 
 func accidentalWords(e *xmltree.Element) string {
@@ -88,6 +103,7 @@ func noteheadWords(e *xmltree.Element) string {
 	if e.Attribute("parentheses") == "yes" {
 		words += " in parentheses"
 	}
+	words += enclosedWords(e)
 	return strings.TrimSpace(words)
 }
 
@@ -176,7 +192,7 @@ func (p *partReader) notationItems(base score.Item, e *xmltree.Element) {
 		case "fermata":
 			at := base
 			at.Side = map[string]score.Placement{"upright": score.Above, "inverted": score.Below}[c.Attribute("type")]
-			p.put(at, score.ItemFermata, fermataWords(c), nil)
+			p.put(at, score.ItemFermata, fermataWords(c)+enclosedWords(c), nil)
 		case "arpeggiate":
 			words := "rolled"
 			if c.Attribute("direction") == "down" {

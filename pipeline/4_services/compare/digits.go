@@ -157,8 +157,8 @@ func (c *comparison) kept(b int, d digit) {
 }
 
 // looks compares what is not the digit itself. Responsibility counts where
-// both sides know it, placement where both sides give it: many files say
-// neither, and mean the engraver's default.
+// both sides know it. Many files give no side and mean the engraver's, which is
+// known where a staff has one voice: there a side that is given is held against it.
 func (c *comparison) looks(a, b int, p, q digit) {
 	if p.responsibility != score.Unattributed && q.responsibility != score.Unattributed &&
 		(p.responsibility != q.responsibility || p.agent != q.agent) {
@@ -168,10 +168,42 @@ func (c *comparison) looks(a, b int, p, q digit) {
 		x, y := styleWords(p.style), styleWords(q.style)
 		c.at(Style, a, b, p.text+" "+x, q.text+" "+y).look = [2]string{x, y}
 	}
-	if p.placement != q.placement && p.placement != score.PlacementUnset && q.placement != score.PlacementUnset {
-		x, y := p.placement.String(), q.placement.String()
-		c.at(Placement, a, b, p.text+" "+x, q.text+" "+y).look = [2]string{x, y}
+	if p.placement == q.placement || p.hides() != q.hides() && (p.role == changedTo || !c.againstUsual(a, b, p.placement, q.placement)) {
+		return
 	}
+	x, y := sideWords(p.placement), sideWords(q.placement)
+	c.at(Placement, a, b, p.text+" "+x, q.text+" "+y).look = [2]string{x, y}
+}
+
+// hides reports that a file does not say on which side a digit stands.
+func (d digit) hides() bool { return d.placement == score.PlacementUnset }
+
+func sideWords(p score.Placement) string {
+	if p == score.PlacementUnset {
+		return "(no side given)"
+	}
+	return p.String()
+}
+
+// againstUsual reports that of two sides, of which one file gives one, this is not the usual one: above the upper staff of
+// two, below the lower one (common practice). Where a staff has several voices, or a voice goes over to it, nobody knows
+// where an engraver puts a digit whose side is not given: reports name that as not compared.
+func (c *comparison) againstUsual(a, b int, p, q score.Placement) bool {
+	for _, of := range []struct {
+		v *view
+		n int
+	}{{c.a, a}, {c.b, b}} {
+		note := &of.v.score.Notes[of.n]
+		if of.v.voices(note) > 1 || note.HomeStaff != 0 && note.HomeStaff != note.Staff {
+			return false
+		}
+	}
+	usual := map[score.Hand]score.Placement{score.Right: score.Above, score.Left: score.Below}[c.b.hand(b)]
+	given := p
+	if p == score.PlacementUnset {
+		given = q
+	}
+	return usual != score.PlacementUnset && given != usual
 }
 
 func (v *view) noteWords(n int) string {

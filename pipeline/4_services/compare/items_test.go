@@ -23,6 +23,9 @@ func barlineAt(location, inner string) string {
 // What stands on the page beside the notes: each kind by what it reads, and what looks the same by nothing.
 func TestWhatStandsOnThePageIsCompared(t *testing.T) {
 	plain := n("G4", 2) + tail
+	pedalled := func(start, stop string) string {
+		return marksOf(`<pedal type="start" `+start+`/>`) + plain + marksOf(`<pedal type="stop" `+stop+`/>`)
+	}
 	at := func(inner string) string { return n("G4", 2, inner) + tail }
 	rest := func(inner string) string {
 		return n("G4", 2) + n("A4", 2) + `<note` + inner + `><rest/><duration>4</duration><voice>1</voice><type>half</type><staff>1</staff></note>`
@@ -64,6 +67,10 @@ func TestWhatStandsOnThePageIsCompared(t *testing.T) {
 		"end before its beginning":      {marksOf(`<wedge type="crescendo"/>`) + n("G4", 2) + marksOf(`<wedge type="stop"/>`) + tail, n("G4", 2) + marksOf(`<wedge type="stop"/>`) + `<backup><duration>2</duration></backup>` + marksOf(`<wedge type="crescendo"/>`) + `<forward><duration>2</duration></forward>` + tail, []string{}},
 		"pedal":                         {marksOf(`<pedal type="start"/>`) + plain + marksOf(`<pedal type="stop"/>`), plain, []string{"pedal: pedal to the end of m. 2 → "}},
 		"pedal changed":                 {marksOf(`<pedal type="start"/>`) + n("G4", 2) + marksOf(`<pedal type="change"/>`) + tail + marksOf(`<pedal type="stop"/>`), marksOf(`<pedal type="start"/>`) + plain + marksOf(`<pedal type="stop"/>`), []string{"pedal: change of pedal → "}},
+		"pedal of no signs":             {pedalled(`sign="yes"`, `sign="yes"`), pedalled(`sign="no"`, `sign="no"`), []string{"pedal: pedal → pedal, not shown"}},
+		"pedal without its star":        {pedalled(`line="no" sign="yes"`, `line="no"`), pedalled(``, `sign="no"`), []string{"pedal: pedal → pedal, its end not shown"}},
+		"pedal without its Ped.":        {pedalled(`sign="no"`, ``), pedalled(``, ``), []string{"pedal: pedal, its beginning not shown → pedal"}},
+		"pedal's line without a sign":   {pedalled(`line="yes" sign="yes"`, `line="yes"`), pedalled(`line="yes" sign="no"`, `line="yes" sign="no"`), []string{"pedal: pedal, as a line with its sign → pedal, as a line"}},
 		"octave line":                   {marksOf(`<octave-shift type="down" size="8"/>`) + n("G4", 2) + marksOf(`<octave-shift type="stop"/>`) + tail, plain, []string{"octave-line: 8va to m. 2, beat 2 → "}},
 		"dashes":                        {plain, marksOf(`<dashes type="start"/>`) + plain + marksOf(`<dashes type="stop"/>`), []string{"line:  → dashes to the end of m. 2"}},
 		"sign of a direction":           {plain, marksOf(`<damp/>`) + plain, []string{"direction-sign:  → damp"}},
