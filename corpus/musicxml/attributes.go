@@ -45,6 +45,7 @@ func (p *partReader) attributes(e *xmltree.Element) {
 			if !ok {
 				continue
 			}
+			p.transpositionItem(c, semitones)
 			p.transpose[atoi(c.Attribute("number"))] = semitones
 			p.score.Parts[p.part].Transposed = semitones
 		case "staff-details":

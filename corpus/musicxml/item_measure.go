@@ -56,6 +56,24 @@ func (p *partReader) attributeItems(e *xmltree.Element) {
 	}
 }
 
+// transpositionItem keeps how far a staff sounds from what is written, where that is not in force already.
+func (p *partReader) transpositionItem(c *xmltree.Element, semitones int) {
+	staff := max(atoi(c.Attribute("number")), 0)
+	if p.transposed(staff) == semitones {
+		return
+	}
+	reading := "sounds as written"
+	switch {
+	case semitones > 0:
+		reading = "sounds " + wording.Count(semitones, "semitone") + " higher than written"
+	case semitones < 0:
+		reading = "sounds " + wording.Count(-semitones, "semitone") + " lower than written"
+	}
+	i := p.here(score.ItemTransposition, reading, p.place(c.Span.Start).Line)
+	i.Staff = staff
+	p.add(i)
+}
+
 // beyondStaves notes a clef for a staff that the part does not have.
 func (p *partReader) beyondStaves(clef *xmltree.Element) {
 	if n := atoi(clef.Attribute("number")); p.declared > 0 && n > p.declared {

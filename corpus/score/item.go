@@ -37,6 +37,7 @@ const (
 	ItemKey              ItemKind = "key"
 	ItemMetre            ItemKind = "metre"
 	ItemStaff            ItemKind = "staff-details" // how many staves, lines of a staff, its type
+	ItemTransposition    ItemKind = "transposition" // how far a staff sounds from what is written
 	ItemMeasureSign      ItemKind = "measure-sign"  // rests of many measures, signs of repetition, slashes
 	ItemMeasureNumbering ItemKind = "measure-numbering"
 	ItemBarline          ItemKind = "barline"

@@ -27,6 +27,7 @@ var Page = []Alteration{
 		return true
 	})},
 	{Name: "staff of one line", Apply: attribute("staff-details", `<staff-details number="1"><staff-lines>1</staff-lines></staff-details>`)},
+	{Name: "transposed from here on", Apply: attribute("transposition", `<transpose><chromatic>-2</chromatic></transpose>`)},
 	{Name: "slashes", Apply: attribute("measure-sign", `<measure-style number="1"><slash type="start"/></measure-style>`)},
 	{Name: "numbering of measures", Apply: numbering},
 	{Name: "double barline", Apply: barline("barline", `<bar-style>light-light</bar-style>`)},

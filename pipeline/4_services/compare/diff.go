@@ -134,6 +134,7 @@ func (p *Piece) Counts() map[Kind]int {
 // text where none is. The keyboard parts are aligned by themselves, since
 // they decide which measure is which.
 func Scores(id string, a, b Side, classes ...Class) Piece {
+	x, y := asWritten(a, b)
 	keyboards := align.Options{}
 	if len(a.Score.Parts) == len(b.Score.Parts) {
 		// What a part is called must not decide what is compared.
@@ -144,15 +145,20 @@ func Scores(id string, a, b Side, classes ...Class) Piece {
 		}
 		keyboards.PartsB = keyboards.PartsA
 	}
-	return Aligned(id, a, b, align.Align(a.Score, b.Score, keyboards), classes...)
+	return aligned(id, x, y, align.Align(x.Score, y.Score, keyboards), a.Score.Addresses(), b.Score.Addresses(), classes)
 }
 
 // Aligned compares two sides of which the keyboard parts are aligned already.
 func Aligned(id string, a, b Side, al *align.Alignment, classes ...Class) Piece {
+	return aligned(id, a, b, al, a.Score.Addresses(), b.Score.Addresses(), classes)
+}
+
+// aligned compares two sides; addresses are those of their notes, by how they sound.
+func aligned(id string, a, b Side, al *align.Alignment, ofA, ofB []score.Address, classes []Class) Piece {
 	if len(classes) == 0 {
 		classes = Usual()
 	}
-	c := &comparison{al: al, a: newView(a, al.InA), b: newView(b, al.InB), restDigits: true}
+	c := &comparison{al: al, a: newView(a, al.InA, ofA), b: newView(b, al.InB, ofB), restDigits: true}
 	c.partOfChange = map[changeForAll]int{}
 	c.a.other, c.a.carry = c.b, al.MomentToB
 	c.partToB = partsToB(a.Score, b.Score)

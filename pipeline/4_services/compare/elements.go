@@ -23,6 +23,7 @@ var treatments = []treatment{
 	{kind: Metre, elements: "time beats beat-type senza-misura interchangeable time-relation"},
 	{kind: StaffDetails, elements: "staves staff-details staff-type staff-lines line-detail staff-tuning tuning-step " +
 		"tuning-alter tuning-octave capo"},
+	{kind: Transposition, elements: "transpose diatonic chromatic octave-change double"},
 	{kind: MeasureSign, elements: "measure-style multiple-rest measure-repeat beat-repeat slash slash-type slash-dot except-voice"},
 	{kind: MeasureNumbering, elements: "measure-numbering"},
 	{kind: Barline, elements: "barline bar-style"},
@@ -94,8 +95,7 @@ var treatments = []treatment{
 		"other-play listen assess wait sync other-listen listening other-listening player player-name instrument instrument-change " +
 		"instrument-sound solo ensemble virtual-instrument virtual-library virtual-name midi-device midi-instrument " +
 		"midi-channel midi-name midi-program midi-bank midi-unpitched volume pan elevation"},
-	{omitted: "transposition, but for how the notes sound", elements: "transpose diatonic chromatic octave-change double " +
-		"for-part part-clef part-transpose concert-score"},
+	{omitted: "how a score in concert pitch is transposed in its parts", elements: "for-part part-clef part-transpose concert-score"},
 	{omitted: "size of pages and staves, margins and distances", elements: "defaults scaling millimeters tenths page-layout " +
 		"page-height page-width page-margins left-margin right-margin top-margin bottom-margin system-layout " +
 		"system-margins system-distance top-system-distance system-dividers left-divider right-divider staff-layout " +

@@ -127,7 +127,7 @@ func joinDynamics(list []placed) []placed {
 	return out
 }
 
-// allStaves makes one of a key or metre that a file writes at each staff of a part.
+// allStaves makes one of a key, metre or transposition that a file writes at each staff of a part.
 func (c *comparison) allStaves(v *view, list []placed) []placed {
 	out := list[:0]
 	for k := 0; k < len(list); k++ {
@@ -141,7 +141,7 @@ func (c *comparison) allStaves(v *view, list []placed) []placed {
 			}
 			same++
 		}
-		if (p.kind == Key || p.kind == Metre) && p.item.Staff > 0 && same == n {
+		if (p.kind == Key || p.kind == Metre || p.kind == Transposition) && p.item.Staff > 0 && same == n {
 			p.staff = -(p.staff - p.item.Staff + 1)
 			k += n - 1
 		}

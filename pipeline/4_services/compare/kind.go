@@ -24,15 +24,16 @@ const (
 	MeasureNumber    Kind = "measure-number" // where it is printed
 	MeasureNumbering      = Kind(score.ItemMeasureNumbering)
 
-	Clef         = Kind(score.ItemClef)
-	Key          = Kind(score.ItemKey)
-	Metre        = Kind(score.ItemMetre)
-	StaffDetails = Kind(score.ItemStaff)
-	MeasureSign  = Kind(score.ItemMeasureSign)
-	Barline      = Kind(score.ItemBarline)
-	Repeat       = Kind(score.ItemRepeat)
-	Ending       = Kind(score.ItemEnding)
-	Jump         = Kind(score.ItemJump)
+	Clef          = Kind(score.ItemClef)
+	Key           = Kind(score.ItemKey)
+	Metre         = Kind(score.ItemMetre)
+	StaffDetails  = Kind(score.ItemStaff)
+	MeasureSign   = Kind(score.ItemMeasureSign)
+	Transposition = Kind(score.ItemTransposition)
+	Barline       = Kind(score.ItemBarline)
+	Repeat        = Kind(score.ItemRepeat)
+	Ending        = Kind(score.ItemEnding)
+	Jump          = Kind(score.ItemJump)
 
 	Tempo       = Kind(score.ItemTempo)
 	Metronome   = Kind(score.ItemMetronome)
@@ -146,6 +147,7 @@ var kinds = []struct {
 	{Key, Text, "key signature"},
 	{Metre, Text, "metre"},
 	{StaffDetails, Text, "staff"},
+	{Transposition, Text, "transposition"},
 	{MeasureSign, Text, "sign in a measure"},
 	{Barline, Text, "barline"},
 	{Repeat, Text, "repeat sign"},

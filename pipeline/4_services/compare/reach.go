@@ -24,7 +24,7 @@ var reaches = map[score.ItemKind]reach{
 	score.ItemGlissando: atChord, score.ItemTechnical: atChord, score.ItemLetRing: atChord, score.ItemNotation: atChord,
 	score.ItemTrillLine: atChord,
 
-	score.ItemClef: atStaff, score.ItemKey: atStaff, score.ItemMetre: atStaff, score.ItemStaff: atStaff,
+	score.ItemClef: atStaff, score.ItemKey: atStaff, score.ItemMetre: atStaff, score.ItemStaff: atStaff, score.ItemTransposition: atStaff,
 	score.ItemMeasureSign: atStaff, score.ItemWords: atStaff, score.ItemDynamics: atStaff, score.ItemHairpin: atStaff,
 	score.ItemOctaveLine: atStaff, score.ItemLine: atStaff, score.ItemDirection: atStaff, score.ItemChordSymbol: atStaff,
 	score.ItemFiguredBass: atStaff, score.ItemLyric: atStaff, score.ItemFermata: atStaff, score.ItemUnpitched: atStaff,
@@ -49,7 +49,8 @@ func (v *view) reachOf(i *score.Item) reach {
 // pickup makes its first note come later.
 var atEdges = map[score.ItemKind]bool{
 	score.ItemClef: true, score.ItemKey: true, score.ItemMetre: true, score.ItemStaff: true, score.ItemMeasureSign: true,
-	score.ItemBarline: true, score.ItemRepeat: true, score.ItemEnding: true, score.ItemMeasureNumbering: true,
+	score.ItemTransposition: true,
+	score.ItemBarline:       true, score.ItemRepeat: true, score.ItemEnding: true, score.ItemMeasureNumbering: true,
 	score.ItemPageBreak: true, score.ItemSystemBreak: true,
 }
 

@@ -59,7 +59,7 @@ func partsToB(a, b *score.Score) []int {
 		out[x[k]] = y[k]
 	}
 	x, y = kind(a, false), kind(b, false)
-	for _, pair := range mostAlike(melodies(a, x), melodies(b, y)) {
+	for _, pair := range mostAlike(melodies(a, x, sounding), melodies(b, y, sounding)) {
 		out[x[pair[0]]] = y[pair[1]]
 	}
 	return out
@@ -68,15 +68,19 @@ func partsToB(a, b *score.Score) []int {
 // melody counts which key follows which in a part.
 type melody map[[2]int]int
 
-func melodies(s *score.Score, parts []int) []melody {
+// sounding is the key that a note strikes, written the one that it names: where a part is transposed they differ.
+func sounding(n *score.Note) int { return n.Midi }
+func written(n *score.Note) int  { return n.Pitch.Midi() }
+
+func melodies(s *score.Score, parts []int, key func(*score.Note) int) []melody {
 	out := make([]melody, len(parts))
 	for k, p := range parts {
 		out[k] = melody{}
 		last := 0
 		for i := range s.Notes {
 			if n := &s.Notes[i]; n.Part == p && n.Kind == score.Pitched {
-				out[k][[2]int{last, n.Midi}]++
-				last = n.Midi
+				out[k][[2]int{last, key(n)}]++
+				last = key(n)
 			}
 		}
 	}

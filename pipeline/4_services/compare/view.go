@@ -29,8 +29,8 @@ type view struct {
 	beamEnds  map[int][2]int      // by group of notes under one beam: its first and last
 }
 
-func newView(s Side, in []bool) *view {
-	v := &view{score: s.Score, in: in, addresses: s.Score.Addresses(), side: s, staves: stavesOf(s.Score)}
+func newView(s Side, in []bool, addresses []score.Address) *view {
+	v := &view{score: s.Score, in: in, addresses: addresses, side: s, staves: stavesOf(s.Score)}
 	for i := range s.Score.Measures {
 		v.laidOut = v.laidOut || s.Score.Measures[i].Page > 1 || s.Score.Measures[i].System > 1
 	}
