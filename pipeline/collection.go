@@ -173,6 +173,7 @@ func (job Job) Open(piece *corpus.Piece) (*PieceRun, error) {
 	if piece.Fault != nil {
 		return run, piece.Fault
 	}
+	run.Heads = job.Collection.Heads(piece)
 	var err error
 	if run.Policy, err = job.PolicyOf(piece); err != nil {
 		return run, err

@@ -41,7 +41,8 @@ type PieceRun struct {
 	DraftData   []byte   // the file in which the digits of Piece.Draft stand; nil where there is no draft
 	Policy      *policies.Policy
 	Weights     *Weights
-	Edition     string // file name of the edition, "" where none is asked for
+	Heads       map[string]string // what is printed of it that stands in no score; nil where nobody asks
+	Edition     string            // file name of the edition, "" where none is asked for
 	Decisions   []decision.Decision
 	Today       string // the day by which a stet may have expired, "" for none
 	Press       bool   // only decided digits are printed

@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"strings"
 	"sync"
 
 	"fingerproof/corpus"
@@ -33,8 +34,10 @@ func stale(run *PieceRun, r *state.Result) string {
 		return "they were made by another version"
 	case r.Inputs.Setting != run.Setting:
 		return "the manifest says other things of the piece, a witness has changed, or the rules of lint are others"
-	case r.Summary.Press != run.Press:
+	case r.Summary.Press && !run.Press:
 		return "they were made for press"
+	case r.Summary.Press != run.Press:
+		return "they were not made for press"
 	}
 	for _, d := range run.Decisions {
 		if d.Until != "" {
@@ -42,6 +45,17 @@ func stale(run *PieceRun, r *state.Result) string {
 		}
 	}
 	return ""
+}
+
+// ChangedSince says why results of an earlier run may not stand any more for a piece that this one leaves out, in words: what
+// they were made of has changed, or cannot be read; "" where working it out again would give the same.
+func (job Job) ChangedSince(piece *corpus.Piece, r *state.Result) string {
+	run, err := job.Open(piece)
+	if err != nil {
+		line, _, _ := strings.Cut(err.Error(), "\n")
+		return "it cannot be worked on as it is now (" + line + ")"
+	}
+	return stale(run, r)
 }
 
 // SettingSum is the SHA-256 of what else a piece's results stand on: what the

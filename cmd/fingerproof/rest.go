@@ -73,6 +73,7 @@ func (r *restOfRun) take(p *corpus.Piece) {
 			return
 		}
 		o.Findings, o.Stets = result.Findings, result.Stets
+		o.Changed = r.job.ChangedSince(p, result)
 		edition := result.Summary.Edition
 		for _, name := range []string{
 			"edition/" + edition, "edits/" + edition + ".json", "review/" + page.FileName(p.ID), "results/" + p.ID + ".json",
@@ -86,12 +87,21 @@ func (r *restOfRun) take(p *corpus.Piece) {
 		r.index.Wait(p)
 		return
 	}
-	e.AsEarlier()
+	e.AsEarlier(o.Changed)
 	if err := writeEntry(r.dir, r.index, p.ID, &e); err != nil {
 		r.index.Wait(p)
 		return
 	}
 	r.found = append(r.found, o)
+}
+
+// complain names the pieces that were left out and that would come out otherwise now.
+func (r *restOfRun) complain(env *environment) {
+	for i := range r.found {
+		if o := &r.found[i]; o.Changed != "" {
+			env.complain("%s: left out, and what an earlier run made of it may not hold any more: %s", o.Piece, o.Changed)
+		}
+	}
 }
 
 // with gives the findings of all pieces of which there are any: those that this run worked on, and the rest.

@@ -163,6 +163,7 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 		return err
 	}
 	review.complain(env, job.Collection.Pieces)
+	rest.complain(env)
 	return t.close(". Open " + filepath.Join(o.out, "review", "index.html"))
 }
 

@@ -130,7 +130,7 @@ func stateOf(w *pipeline.PieceRun, today string) *passed.State {
 		Piece: w.Piece.ID, When: today, Press: w.Press, Engine: pipeline.EngineVersion, Rules: pipeline.RulesSum(),
 		Weights: w.Weights.Sum,
 		Score:   w.Piece.Score, ScoreSum: source.Sum(w.Data), Witnesses: w.WitnessSums(), Draft: w.DraftSum(),
-		Settings: w.Piece.Settings(), Policy: w.Policy.Values(),
+		Settings: w.Piece.Settings(), Heads: w.Heads, Policy: w.Policy.Values(),
 		Decisions: w.Decisions, Snapshot: passed.SnapshotOf(w.Result),
 	}
 }

@@ -80,7 +80,7 @@ func suiteOf(report Report, o *state.Outcome) suite {
 		s.Tests, s.Errors = 1, 1
 		problem := &message{Message: o.ProblemLine(), Type: "error", Body: o.Problem}
 		if o.Earlier {
-			problem.Message = earlier + ": " + problem.Message
+			problem.Message = o.LeftWords(earlier) + ": " + problem.Message
 		}
 		s.Cases = []check{{Name: "read", Class: o.Piece, File: o.File, Error: problem}}
 		return s
@@ -88,7 +88,7 @@ func suiteOf(report Report, o *state.Outcome) suite {
 	for _, r := range report.Rules {
 		for _, c := range casesOf(report, o, r) {
 			if o.Earlier {
-				c.notLookedAt()
+				c.notLookedAt(o.LeftWords(earlier))
 			}
 			s.Tests++
 			switch {
@@ -147,14 +147,14 @@ func casesOf(report Report, o *state.Outcome, r *lint.Rule) []check {
 const earlier = "as an earlier run left it, not looked at by this one"
 
 // notLookedAt says that a case is what an earlier run found: it passes no more, and one that failed says so.
-func (c *check) notLookedAt() {
+func (c *check) notLookedAt(said string) {
 	switch {
 	case c.Failure != nil:
-		c.Failure.Message = earlier + ": " + c.Failure.Message
+		c.Failure.Message = said + ": " + c.Failure.Message
 	case c.Skipped != nil:
-		c.Skipped.Message = earlier + ": " + c.Skipped.Message
+		c.Skipped.Message = said + ": " + c.Skipped.Message
 	default:
-		c.Skipped = &message{Message: earlier}
+		c.Skipped = &message{Message: said}
 	}
 }
 

@@ -25,6 +25,7 @@ type Index struct {
 	Unsaid                               int    // findings without a word, in pieces that stand as they were passed
 	Carried                              int    // notes that follow from digits of the text, where their passage returns
 	Passed                               int    // pieces that stand as they were passed for press, as this run found
+	PassedOtherwise                      int    // of those, that would come out otherwise now
 	PassedEarlier, Unlike                int    // that stood so as an earlier run found; that were passed and could not be compared
 	InFiles                              map[string]int
 	OpenDigits                           int
@@ -42,6 +43,7 @@ type Index struct {
 type row struct {
 	ID, File, Title, Score, Error string
 	Earlier, Waiting              bool   // as an earlier run left it; no run has worked on it
+	ChangedSince                  string // why what an earlier run left may not hold any more, "" where it would come out the same
 	Personal, PersonalFile        string // how many personal choices there are, and their page
 	Before                        string // the page of an earlier run, of a piece that could not be worked on
 	Key                           string // of the browser's store
@@ -333,6 +335,9 @@ func (i *Index) PassedWords() string {
 	if i.PassedEarlier > 0 {
 		parts = append(parts, fmt.Sprintf("%d stood so when an earlier run compared, and were not compared now", i.PassedEarlier))
 	}
+	if i.PassedOtherwise > 0 {
+		parts = append(parts, fmt.Sprintf("%d stood so when an earlier run compared, and may not any more: marked below", i.PassedOtherwise))
+	}
 	if i.Unlike > 0 {
 		parts = append(parts, wording.Count(i.Unlike, "piece")+" passed and not compared: passed with or without --press, unlike the run, "+
 			"or the text is lost")
@@ -369,9 +374,10 @@ func (e *Entry) Problem() string {
 }
 
 // AsEarlier marks a piece that a run was not asked for as an earlier one left it.
-func (e *Entry) AsEarlier() {
+// changed is why it may not hold any more, "" where it would come out the same.
+func (e *Entry) AsEarlier(changed string) {
 	for k := range e.Of.Rows {
-		e.Of.Rows[k].Earlier = true
+		e.Of.Rows[k].Earlier, e.Of.Rows[k].ChangedSince = true, changed
 	}
 	e.Of.Earlier = 1
 }
@@ -381,7 +387,7 @@ func (e *Entry) AsEarlier() {
 func (e *Entry) PassedBy(by, when string) {
 	for k := range e.Of.Rows {
 		r := &e.Of.Rows[k]
-		r.Passed, r.Stands, r.Unlike, r.Earlier = Passed{By: by, When: when}.words(), true, false, false
+		r.Passed, r.Stands, r.Unlike, r.Earlier, r.ChangedSince = Passed{By: by, When: when}.words(), true, false, false, ""
 	}
 	e.Of.Earlier, e.Of.Corrections = 0, nil
 }
@@ -413,9 +419,11 @@ func oneHand(rows []row) (hand string) {
 // Render writes the index and the pages across the collection.
 func (i *Index) Render() ([]File, error) {
 	i.Judge, i.Unsaid, i.Hand = 0, 0, oneHand(i.Rows)
-	i.Passed, i.PassedEarlier, i.Unlike = 0, 0, 0
+	i.Passed, i.PassedEarlier, i.PassedOtherwise, i.Unlike = 0, 0, 0, 0
 	for k := range i.Rows {
 		switch r := &i.Rows[k]; {
+		case r.Stands && r.Earlier && r.ChangedSince != "":
+			i.PassedOtherwise++
 		case r.Stands && r.Earlier:
 			i.PassedEarlier++
 		case r.Stands:

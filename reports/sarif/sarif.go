@@ -73,7 +73,7 @@ func logOf(report Report) log {
 		if o.Earlier {
 			work.Notifications = append(work.Notifications, notification{
 				Level:     "note",
-				Message:   text{Text: oneLine(o.Piece + ": this is what an earlier run left; this run did not look at it")},
+				Message:   text{Text: oneLine(o.Piece + ": " + o.LeftWords("this is what an earlier run left; this run did not look at it"))},
 				Locations: []place{{Physical: physical{Artifact: artifact(o.File)}}},
 			})
 		}

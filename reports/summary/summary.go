@@ -66,7 +66,7 @@ func since(b *strings.Builder, outcomes []state.Outcome) {
 // pieceOf names a piece, and says where what stands of it was not looked at.
 func pieceOf(o *state.Outcome) string {
 	if o.Earlier {
-		return o.Piece + " (of an earlier run)"
+		return o.Piece + " (" + o.LeftWords("of an earlier run") + ")"
 	}
 	return o.Piece
 }

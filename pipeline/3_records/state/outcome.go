@@ -10,6 +10,7 @@ type Outcome struct {
 	Findings []Finding
 	Stets    []Stet
 	Earlier  bool   // an earlier run found it so, and this one did not look
+	Changed  string // of an earlier run: why it may not hold any more, "" where it would come out the same
 	Since    *Since // how the findings stand to an earlier report; nil where none was given
 }
 
@@ -37,6 +38,14 @@ func TotalOf(outcomes []Outcome) Total {
 		}
 	}
 	return t
+}
+
+// LeftWords says of a piece of an earlier run that this one did not look at it, and why it may not hold any more.
+func (o *Outcome) LeftWords(said string) string {
+	if o.Changed == "" {
+		return said
+	}
+	return said + "; since then: " + o.Changed
 }
 
 // CountsOf counts findings by severity.

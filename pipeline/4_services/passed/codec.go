@@ -24,6 +24,7 @@ type file struct {
 	Witnesses       []string                   `json:"witnesses,omitempty"`
 	Draft           string                     `json:"draft,omitempty"`
 	Settings        map[string]json.RawMessage `json:"settings"`
+	Heads           map[string]string          `json:"heads,omitempty"`
 	Policy          map[string]string          `json:"policy"`
 	Decisions       []json.RawMessage          `json:"decisions"`
 	Findings        []string                   `json:"findings"`
@@ -77,7 +78,10 @@ func Encode(s *State) ([]byte, error) {
 	for _, m := range []struct {
 		key    string
 		values any
-	}{{"settings", settings}, {"policy", s.Policy}} {
+	}{{"settings", settings}, {"heads", s.Heads}, {"policy", s.Policy}} {
+		if m.key == "heads" && s.Heads == nil {
+			continue
+		}
 		data, err := json.MarshalIndent(m.values, " ", "  ")
 		if err != nil {
 			return nil, fmt.Errorf("writing the passed state of %s: %w", s.Piece, err)
@@ -173,7 +177,7 @@ func Decode(name string, data []byte) (*State, error) {
 	s := &State{
 		Piece: f.Piece, By: f.By, When: f.When, Anyway: f.Anyway, Press: f.Press, Engine: f.Engine,
 		Rules: f.Rules, Weights: f.Weights, Score: f.Score, ScoreSum: f.ScoreSum, Witnesses: f.Witnesses, Draft: f.Draft,
-		Settings: map[string]string{}, Policy: f.Policy,
+		Settings: map[string]string{}, Heads: f.Heads, Policy: f.Policy,
 		Snapshot: Snapshot{Findings: f.Findings, Redistributions: f.Redistributions, Rolls: f.Rolls},
 	}
 	for key, value := range f.Settings {

@@ -38,6 +38,7 @@ type State struct {
 	Witnesses []string // SHA-256 of each, in the manifest's order
 	Draft     string   // SHA-256 of the file in which the editor's draft stands, "" where there was none
 	Settings  map[string]string
+	Heads     map[string]string // what prints of it and stands in no score (corpus.Heads); nil in states of older programs
 	Policy    map[string]string // resolved, by key
 	Decisions []decision.Decision
 	Snapshot

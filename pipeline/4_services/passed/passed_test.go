@@ -20,7 +20,7 @@ import (
 func small() *passed.State {
 	return &passed.State{
 		Piece: "op7", By: "AB", When: "2026-03-01", Anyway: "first proof", Engine: "0.0", Rules: "dd", Weights: "aa", Score: "scores/op7.musicxml", ScoreSum: "0123456789abcdef",
-		Witnesses: []string{"cc"}, Settings: map[string]string{"scoring": `"two hands"`, "year": "1830"}, Policy: map[string]string{"hand": "ninth", "digits": "every-note"},
+		Witnesses: []string{"cc"}, Settings: map[string]string{"scoring": `"two hands"`, "year": "1830"}, Heads: map[string]string{"title of the collection": "Études"}, Policy: map[string]string{"hand": "ninth", "digits": "every-note"},
 		Decisions: []decision.Decision{{Verb: decision.Take, On: decision.Notes, By: "AB", When: "2026-02-01", Notes: []decision.NoteRef{{Printed: "2", Index: 1, Midi: 60, Pitch: "C4", Fingers: []int{5, 4}}}}},
 		Snapshot: passed.Snapshot{
 			Findings: []string{"f1 warning span: m. 1 <so>"}, Redistributions: []string{"r1 to L: 3=1"},

@@ -66,6 +66,8 @@ const (
 	Redistribution  Kind = "redistribution"
 	Roll            Kind = "roll"
 	Looks           Kind = "look" // of all digits of one responsibility
+	// Heading is of what prints and stands in no score: Change.Pitch says what it is.
+	Heading Kind = "heading"
 )
 
 // Piece is what became of one piece.
@@ -150,6 +152,11 @@ func (c *Change) Sentence() string {
 			what = "such digits print in another look"
 		}
 		return fmt.Sprintf("%s: was %s, is %s: %s", c.Pitch, orNone(c.Old), orNone(c.New), what)
+	case Heading:
+		if strings.HasSuffix(c.Pitch, "matter") { // kept by the sums of its files
+			return c.Pitch + ": another text than was passed: what is printed beside the music is another"
+		}
+		return fmt.Sprintf("%s: was %s, is %s: what is printed beside the music is another", c.Pitch, orNone(c.Old), orNone(c.New))
 	case Text:
 		wasAt, wasPitch, _ := strings.Cut(c.Old, " ")
 		isAt, isPitch, _ := strings.Cut(c.New, " ")
@@ -216,6 +223,7 @@ func Compare(now *pipeline.PieceRun, was *passed.State, text []byte) Piece {
 	p.out.Notices = p.notices()
 	p.prove()
 	p.looks()
+	p.heads()
 	return p.out
 }
 

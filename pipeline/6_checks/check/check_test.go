@@ -322,3 +322,27 @@ func TestManyKeysAreTriedInGroups(t *testing.T) {
 	}
 	require.Less(t, p.Reruns, len(policies.Differing(policies.Default(), in.policy)))
 }
+
+// What prints and stands in no score is compared, too: titles of the manifest, and the editors' own texts. A state of an
+// older program does not say what they were.
+func TestWhatPrintsBesideTheMusicIsCompared(t *testing.T) {
+	now := work(t, demo(t, "op7-nocturne"))
+	was := stateOf(now)
+	now.Heads = map[string]string{"title of the collection": "Studies", "front matter": "b"}
+	require.Empty(t, check.Compare(now, was, now.Data).Changes)
+	was.Rules = pipeline.RulesSum()
+	require.True(t, check.SameInputs(now, was))
+	was.Heads = map[string]string{"title of the collection": "Etudes", "title of the piece in the manifest": "Nocturne", "front matter": "a"}
+	require.False(t, check.SameInputs(now, was))
+	got := check.Compare(now, was, now.Data)
+	var said []string
+	for i := range got.Changes {
+		said = append(said, got.Changes[i].Cause+": "+got.Changes[i].Sentence())
+	}
+	require.Equal(t, []string{
+		"manifest: front matter: another text than was passed: what is printed beside the music is another",
+		"manifest: title of the collection: was Etudes, is Studies: what is printed beside the music is another",
+		"manifest: title of the piece in the manifest: was Nocturne, is none: what is printed beside the music is another",
+	}, said)
+	require.Equal(t, "changed-text", got.Outcome("x").Findings[0].Rule)
+}

@@ -35,7 +35,7 @@ func Rules() []*lint.Rule {
 			"Finger, hand, whose it is and whether it is printed, note by note, and the digits of the text, against passed/.", passed,
 			"A key of the house style was changed, and another digit is printed.", again),
 		rule(changedText, "The text is not as it was passed",
-			"Notes that came, went or moved, and every sign and word of the text that `diff` compares, against the score that was passed.", passed,
+			"Notes that came, went or moved, and every sign and word of the text that `diff` compares, against the score that was passed; titles and texts that the manifest gives.", passed,
 			"A note was put right in the score after the piece was passed.", again),
 		rule(changedFindings, "Lint finds something else than when the piece was passed",
 			"Findings that are new, findings that are gone, and those that an editor has let stand since.", passed,
@@ -55,7 +55,7 @@ func Rules() []*lint.Rule {
 // ruleOf says under which name a change is reported.
 func (c *Change) ruleOf() string {
 	switch c.Kind {
-	case Text, NoteAdded, NoteMissing:
+	case Text, NoteAdded, NoteMissing, Heading:
 		return changedText
 	case Sign:
 		if c.digits {

@@ -1,6 +1,7 @@
 package check
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -26,6 +27,26 @@ func (p *prover) looks() {
 		was, _ := old.Get(key)
 		is, _ := p.now.Policy.Get(key)
 		p.out.Changes = append(p.out.Changes, Change{Kind: Looks, Pitch: key, N: -1, Old: was.Text, New: is.Text, Cause: cause, old: -1, row: -1})
+	}
+}
+
+// heads adds what prints beside the music otherwise: titles and names that the manifest gives, the editors' own texts. States of
+// older programs do not say what they were.
+func (p *prover) heads() {
+	if p.was.Heads == nil || p.now.Heads == nil {
+		return
+	}
+	names := map[string]bool{}
+	for name := range p.was.Heads {
+		names[name] = true
+	}
+	for name := range p.now.Heads {
+		names[name] = true
+	}
+	for _, name := range slices.Sorted(maps.Keys(names)) {
+		if was, is := p.was.Heads[name], p.now.Heads[name]; was != is {
+			p.out.Changes = append(p.out.Changes, Change{Kind: Heading, Pitch: name, N: -1, Old: was, New: is, Cause: theManifest, old: -1, row: -1})
+		}
 	}
 }
 

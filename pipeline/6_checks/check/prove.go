@@ -376,7 +376,7 @@ func SameInputs(now *pipeline.PieceRun, was *passed.State) bool {
 	expiring := was.When != now.Today && slices.ContainsFunc(now.Decisions, expires)
 	return source.Sum(now.Data) == was.ScoreSum &&
 		slices.Equal(was.Witnesses, now.WitnessSums()) && was.Draft == now.DraftSum() &&
-		maps.Equal(was.Settings, now.Piece.Settings()) &&
+		maps.Equal(was.Settings, now.Piece.Settings()) && (was.Heads == nil || maps.Equal(was.Heads, now.Heads)) &&
 		maps.Equal(was.Policy, now.Policy.Values()) &&
 		sameDecisions(was.Decisions, now.Decisions) && !expiring &&
 		was.Weights == now.Weights.Sum && was.Engine == pipeline.EngineVersion && was.Rules == pipeline.RulesSum()
