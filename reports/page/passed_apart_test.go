@@ -30,11 +30,15 @@ func TestTheIndexCountsApartWhatItDidNotCompare(t *testing.T) {
 	unlike.Unlike = true
 	require.Contains(t, indexOf(passed), "<dd>1 of 1 piece stood as they were passed")
 	require.Contains(t, indexOf(unlike), "<dd>1 piece passed and not compared: passed with or without --press, unlike the run")
-	left := indexOf(passed, (*page.Entry).AsEarlier)
+	asEarlier := func(e *page.Entry) { e.AsEarlier("") }
+	left := indexOf(passed, asEarlier)
 	require.Contains(t, left, "<dd>1 stood so when an earlier run compared, and were not compared now")
 	require.Contains(t, left, "2026-03-01 by AB; not compared by this run</td>")
 	require.Contains(t, left, "as an earlier run left it, not looked at by this one")
-	anew := indexOf(unlike, (*page.Entry).AsEarlier, func(e *page.Entry) { e.PassedBy("CD", "2026-04-01") })
+	changed := indexOf(passed, func(e *page.Entry) { e.AsEarlier("the score has changed") })
+	require.Contains(t, changed, "<dd>1 stood so when an earlier run compared, and may not any more: marked below</dd>")
+	require.Contains(t, changed, "not looked at by this one; since then: the score has changed</span>")
+	anew := indexOf(unlike, asEarlier, func(e *page.Entry) { e.PassedBy("CD", "2026-04-01") })
 	require.Contains(t, anew, "<dd>1 of 1 piece stood as they were passed", "pass works each piece out anew")
 	require.NotContains(t, anew, "earlier run")
 }
