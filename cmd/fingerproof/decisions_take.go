@@ -183,8 +183,8 @@ func takeTogether(ctx context.Context, env *environment, job pipeline.Job, t *ta
 		add = append(add, addition{piece: p.run.Piece.ID, measures: decision.NewFinder(p.run.Score).Table(), decisions: p.decisions})
 		passages, notes, open = passages+len(p.decisions), notes+p.notes, open+p.open
 	}
-	what := fmt.Sprintf("%s, %s, %s in %s", wording.Count(passages, "passage"), wording.Count(notes, "note"),
-		wording.Count(open, "printed digit"), wording.Count(len(add), "piece"))
+	what := fmt.Sprintf("%s, %s, %d with a digit in print, in %s", wording.Count(passages, "passage"), wording.Count(notes, "note"),
+		open, wording.Count(len(add), "piece"))
 	switch {
 	case len(add) == 0:
 		fmt.Fprintln(env.Stdout, "nothing there is to be taken")
@@ -323,8 +323,8 @@ func (t *taking) wants(r *state.Result, q *review.Passage) bool {
 
 // show prints what would be taken of a piece: counts, and some passages as notes and digits.
 func (t *taking) show(out io.Writer, p *takenOfPiece) {
-	fmt.Fprintf(out, "%s: %s, %s, %s\n", p.run.Piece.ID, wording.Count(len(p.passages), "passage"),
-		wording.Count(p.notes, "note"), wording.Count(p.open, "printed digit"))
+	fmt.Fprintf(out, "%s: %s, %s, %d with a digit in print\n", p.run.Piece.ID, wording.Count(len(p.passages), "passage"),
+		wording.Count(p.notes, "note"), p.open)
 	shown := p.passages
 	if t.excerpts >= 0 {
 		shown = shown[:min(len(shown), t.excerpts)]

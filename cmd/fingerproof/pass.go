@@ -313,7 +313,7 @@ func besideEarlier(w *pipeline.PieceRun) string {
 	if w.Policy.BesideStyle().Enclosure == score.Brackets {
 		look = "brackets"
 	}
-	return fmt.Sprintf("; %s printed in %s beside an earlier editor's, which stands (m. %s)", wording.Count(n, "digit"), look,
+	return fmt.Sprintf("; at %s a digit is printed in %s beside an earlier editor's, which stands (m. %s)", wording.Count(n, "note"), look,
 		strings.Join(measures, ", "))
 }
 

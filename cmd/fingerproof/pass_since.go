@@ -92,11 +92,11 @@ func countedChanges(changes []check.Change, printed map[int]bool) string {
 	}
 	var parts []string
 	for kind, words := range [...][2]string{
-		note: {"1 note changed", "%d notes changed"}, inPrint: {"1 printed digit changed", "%d printed digits changed"},
-		unprinted: {"1 finger that does not print changed", "%d fingers that do not print changed"},
-		decided:   {"1 digit newly decided as it was", "%d digits newly decided as they were"},
-		reopened:  {"1 digit open again as it was", "%d digits open again as they were"},
-		credited:  {"1 digit now another’s", "%d digits now another’s"},
+		note: {"1 note changed", "%d notes changed"}, inPrint: {"1 note with another digit in print", "%d notes with another digit in print"},
+		unprinted: {"1 note with another finger that does not print", "%d notes with another finger that does not print"},
+		decided:   {"1 note newly decided as it was", "%d notes newly decided as they were"},
+		reopened:  {"1 note open again as it was", "%d notes open again as they were"},
+		credited:  {"1 note whose digit is now another’s", "%d notes whose digits are now another’s"},
 		finding:   {"1 finding come, gone or let stand", "%d findings come, gone or let stand"},
 		other:     {"1 change more", "%d changes more"},
 	} {

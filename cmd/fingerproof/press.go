@@ -31,7 +31,7 @@ func (l *leftOpen) words() string {
 		n         int
 		one, many string
 	}{
-		{l.digits, "printed digit open", "printed digits open"},
+		{l.digits, "note with an open digit in print", "notes with an open digit in print"},
 		{l.redistributions, "redistribution not decided", "redistributions not decided"},
 		{l.queries, "query not answered", "queries not answered"},
 		{l.contradictions, "note on which decisions differ", "notes on which decisions differ"},
@@ -91,12 +91,12 @@ func (l *leftOpen) openPassages(w *pipeline.PieceRun) {
 				firm = ", without doubt"
 			}
 			l.passages = append(l.passages, fmt.Sprintf("passage %d, %s, %s: %s open%s", p.Number, place, p.Hand.Words(),
-				wording.Count(len(p.Open), "digit"), firm))
+				wording.Count(len(p.Open), "note"), firm))
 		}
 	}
 	if rest := len(w.Open) - named; rest > 0 {
 		l.passages = append(l.passages,
-			wording.Count(rest, "digit")+" open where these passages come again: decided with them")
+			wording.Count(rest, "note")+" open where these passages come again: decided with them")
 	}
 	l.digits = len(w.Open)
 	for i, n := range w.Open {

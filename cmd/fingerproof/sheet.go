@@ -132,7 +132,7 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 	for _, p := range passages {
 		place := p.place(w)
 		if p.sure {
-			prints := wording.Count(p.firm, "digit")
+			prints := wording.Count(p.firm, "note") + " with a digit in print"
 			if p.firm == 0 {
 				prints = "no digit asked here prints"
 			}

@@ -125,7 +125,7 @@ func (c *Commentary) Markdown() []byte {
 			line("\n%s", c.Nothing(p))
 		}
 	}
-	line("\n## %s\n\n%s\n", c.Say("statistics"), c.Counted())
+	line("\n## %s\n\n%s %s\n", c.Say("statistics"), c.Counted(), c.Say("counted.notes"))
 	line("| %s |\n|---%s|", strings.Join(c.Columns(), " | "), strings.Repeat("|--:", len(c.Columns())-1))
 	for _, p := range c.Pieces {
 		if p.Error == "" {
@@ -138,7 +138,7 @@ func (c *Commentary) Markdown() []byte {
 
 // Columns heads the table of counts. What is open has no column where nothing of it is printed.
 func (c *Commentary) Columns() []string {
-	keys := []string{"piece", "notes", "digits", "composer", "earlier", "editor", "open", "differ"}
+	keys := []string{"piece", "notes", "printed", "composer", "earlier", "editor", "open", "differ"}
 	var out []string
 	for _, key := range keys {
 		if key != "open" || c.Open {

@@ -435,7 +435,7 @@ func (m *Material) brief(v *passageView) string {
 		parts = append(parts, fmt.Sprintf("%s for the %s: %s", wording.Count(len(v.Handover.Notes), "note"),
 			v.Handover.To.Words(), strings.TrimSuffix(v.Handover.Reason, ".")))
 	case kindFirm:
-		said := "without doubt: " + wording.Count(len(v.Open), "digit")
+		said := "without doubt: " + wording.Count(len(v.Open), "note") + " with a digit in print"
 		if len(v.Open) == 0 {
 			said = "without doubt; none of its digits prints"
 		}

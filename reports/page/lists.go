@@ -201,7 +201,7 @@ func inSums(changes []Change) []Change {
 	}
 	for place, n := range count {
 		c := &out[place]
-		c.What = "responsibility of " + wording.Count(n, "digit")
+		c.What = "whose the digits of " + wording.Count(n, "note") + " are"
 		c.Old, c.New = cmp.Or(c.Old, "open"), cmp.Or(c.New, "open")
 		if n > 1 && last[place] != c.Measure {
 			c.Place = "mm. " + c.Measure + "–" + last[place]

@@ -315,7 +315,7 @@ func digitsByPage(s *score.Score, r *state.Result) []PageDigits {
 	return out
 }
 
-// decidedBy counts the digits that editors have decided, by initials.
+// decidedBy counts the notes whose digits editors have decided, by initials.
 func (m *Material) decidedBy() string {
 	counts := map[string]int{}
 	for i := range m.Result.Notes {
@@ -326,10 +326,10 @@ func (m *Material) decidedBy() string {
 	var parts []string
 	for _, who := range slices.Sorted(maps.Keys(counts)) {
 		if who == "" {
-			parts = append(parts, wording.Count(counts[who], "digit")+" of the text")
+			parts = append(parts, wording.Count(counts[who], "note")+" of the text")
 			continue
 		}
-		parts = append(parts, fmt.Sprintf("%s %s", who, wording.Count(counts[who], "digit")))
+		parts = append(parts, fmt.Sprintf("%s %s", who, wording.Count(counts[who], "note")))
 	}
 	return strings.Join(parts, ", ")
 }

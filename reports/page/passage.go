@@ -387,8 +387,8 @@ func (m *Material) why(p *review.Passage, notes state.ByNumber, v *passageView) 
 	}
 	if p.Firm {
 		out = append(out, fmt.Sprintf(
-			"Nothing here is in doubt; %s will print and nobody has decided.",
-			wording.Count(len(p.Open), "digit"),
+			"Nothing here is in doubt; at %s a digit will print and nobody has decided it.",
+			wording.Count(len(p.Open), "note"),
 		))
 	}
 	said := map[string]int{} // the same may be said of several notes

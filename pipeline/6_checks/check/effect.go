@@ -118,9 +118,9 @@ func (c *Change) kindInEffect() string {
 	return "printed: leaves print"
 }
 
-// Sentence says how many digits are in print before and after: "digits in print: 3335 now, 2357 then (978 fewer)".
+// Sentence says how many notes have a digit in print before and after: "notes with a digit in print: 3335 now, 2357 then (978 fewer)".
 func (d Digits) Sentence() string {
-	out := fmt.Sprintf("digits in print: %d now, %d then", d.Before, d.After)
+	out := fmt.Sprintf("notes with a digit in print: %d now, %d then", d.Before, d.After)
 	switch {
 	case d.After < d.Before:
 		return out + fmt.Sprintf(" (%d fewer)", d.Before-d.After)

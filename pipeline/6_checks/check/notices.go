@@ -33,9 +33,9 @@ func (p *prover) notices() (out []string) {
 		}
 	}
 	if credited > 0 {
-		out = append(out, fmt.Sprintf("%s that were the editor's or open when the piece was passed stand in the text now and "+
+		out = append(out, fmt.Sprintf("at %s digits that were the editor's or open when the piece was passed stand in the text now and "+
 			"are taken for the composer's: has an edition come back from another program in the place of the score?",
-			wording.Count(credited, "digit")))
+			wording.Count(credited, "note")))
 	}
 	return out
 }

@@ -99,11 +99,7 @@ func (s *WhoseSum) Words() (was, is string) { return whoseWords(s.Old), whoseWor
 // Sentence says the sum in one line.
 func (s *WhoseSum) Sentence() string {
 	was, is := s.Words()
-	verb := [2]string{"was", "is"}
-	if s.Count > 1 {
-		verb = [2]string{"were", "are"}
-	}
-	return fmt.Sprintf("%s: %s %s %s, %s %s", s.Place(), wording.Count(s.Count, "digit"), verb[0], was, verb[1], is)
+	return fmt.Sprintf("%s: at %s the digit was %s, is %s", s.Place(), wording.Count(s.Count, "note"), was, is)
 }
 
 func whoseWords(whose string) string {
