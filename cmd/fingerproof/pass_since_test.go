@@ -18,6 +18,6 @@ func TestChangesAreCountedByWhatAReaderSees(t *testing.T) {
 		{Kind: check.Fingers, N: 7}, {Kind: check.Whose, N: 7, Old: check.Undecided, New: "editor:AB"},
 		{Kind: check.FindingGone, N: -1}, {Kind: check.NoteMissing, N: -1}, {Kind: check.NoteMissing, N: -1},
 	}
-	require.Equal(t, "3 notes changed, 1 printed digit changed, 1 finger that does not print changed, "+
-		"2 digits newly decided as they were, 1 finding come, gone or let stand", countedChanges(changes, map[int]bool{4: true, 5: true}))
+	require.Equal(t, "3 notes changed, 1 note with another digit in print, 1 note with another finger that does not print, "+
+		"2 notes newly decided as they were, 1 finding come, gone or let stand", countedChanges(changes, map[int]bool{4: true, 5: true}))
 }

@@ -46,7 +46,7 @@ func TestTheEffectIsSummedAndTheMostAffectedComeFirst(t *testing.T) {
 	require.Contains(t, out.String(), "       8  b, mm. 1–4, right hand (policy: digits; policy: hand)")
 	require.Contains(t, out.String(), "findings that come up\n  a: note personal-fingering: m. 3: x\n")
 	require.NotContains(t, out.String(), "findings that are gone")
-	require.Contains(t, out.String(), "\ndigits in print: 30 now, 21 then (9 fewer)\n")
+	require.Contains(t, out.String(), "\nnotes with a digit in print: 30 now, 21 then (9 fewer)\n")
 }
 
 // Digits that go are told apart from those that come, and what changes at a note is said as its picture needs it.
@@ -62,8 +62,8 @@ func TestTheEffectSaysWhatOfPrintChanges(t *testing.T) {
 		{Name: "printed: comes into print", Count: 2}, {Name: "finger", Count: 1}, {Name: "printed: leaves print", Count: 1},
 		{Name: "responsibility", Count: 1},
 	}, e.Kinds)
-	require.Equal(t, "digits in print: 4 now, 5 then (1 more)", e.Printed.Sentence())
-	require.Equal(t, "digits in print: 4 now, 4 then", check.Digits{Before: 4, After: 4}.Sentence())
+	require.Equal(t, "notes with a digit in print: 4 now, 5 then (1 more)", e.Printed.Sentence())
+	require.Equal(t, "notes with a digit in print: 4 now, 4 then", check.Digits{Before: 4, After: 4}.Sentence())
 	require.Equal(t, []string{
 		"m. 118, beat 2, D3: not printed → printed", "m. 118, beat 2, D3: printed → not printed", "m. 118, beat 2, D3: not printed → printed",
 		"m. 118, beat 2, D3: finger 4 → 4-5", "m. 118, beat 2, D3: responsibility open → the editor's (AB)",
