@@ -43,8 +43,8 @@ func newDecisionsTake(env *environment) *cobra.Command {
 		Use:   "take",
 		Short: "Take suggestions of many passages together: what is not in doubt, by reason, rule, confidence, measures",
 		Long: `take takes what is suggested in many passages at once, of a collection or of the pieces
-named. It counts the passages, notes and printed digits by piece, shows some of them as notes and
-digits, and asks before it writes; without a terminal it writes only with --yes.
+named. It counts the passages, the notes and those with a digit in print by piece, shows some of them as
+notes and digits, and asks before it writes; without a terminal it writes only with --yes.
 
 A passage is without doubt where no finger in it is in doubt (each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure) and no finding
 speaks of it, or would once it is taken. --no-doubt takes these, and those beside them that are so once

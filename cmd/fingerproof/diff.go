@@ -38,7 +38,8 @@ sheet for the engraver, as text, Markdown, HTML or CSV by the file's ending; the
 report "page" shows both readings, to be marked and saved. With --before the last
 proof, both tick off what was done, name what was missed and what is newly wrong.
 --register keeps all corrections of a volume with their state from proof to proof
-in a file; --marks takes what readers marked and saved on the page into it.
+in a file; --marks takes what readers marked and saved on the page into it. A proof
+is known by its name and its texts: a new one has a name of its own, or another text.
 
 With --git it is the command by which git shows changes of scores: the chapter
 continuous-integration of the handbook says how. It ends with 0 then, as git asks.
