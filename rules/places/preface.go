@@ -20,7 +20,7 @@ const (
 	Returns                    // within a measure a key keeps its finger; of keys at once a fifth or more apart all or none
 	Grip                       // keys at once a fifth or more apart are taken by 1 and 5, two that are nearer lie in position
 	Position                   // the hand keeps its position: a finger for each step of the scale
-	Shown                      // two keys less than a fifth apart that do not lie under the hand: their digits stand
+	Shown                      // what no sentence tells: two keys less than a fifth apart that do not lie under the hand, another accidental
 )
 
 // Sentences counts them.
@@ -29,7 +29,7 @@ const Sentences = int(Shown) + 1
 // String says of a sentence what it is about.
 func (s Sentence) String() string {
 	return [...]string{"nothing", "struck again at once", "a figure that comes again", "a figure that goes on on other keys",
-		"a key that returns", "keys at once", "the position of the hand", "two keys that do not lie under the hand"}[s]
+		"a key that returns", "keys at once", "the position of the hand", "what no sentence tells"}[s]
 }
 
 // Preface reads a line as the preface tells a player to, who knows nothing else: each sentence by itself and to the letter.
@@ -180,11 +180,25 @@ func (p *Preface) tells(e int) ([]int, Sentence) {
 	return p.position(e), Position
 }
 
-// shown says that two keys less than a fifth apart come after others, from which they do not lie under the hand: they are
-// shown.
+// shown says what the preface leaves to its digits: two keys less than a fifth apart after others, from which they do not lie
+// under the hand, and a key that is the one before with another accidental, for which the steps of the scale tell no finger.
 func (p *Preface) shown(e int) bool {
 	now, _ := p.keys(e)
+	if len(now) == 1 {
+		return p.inflected(e)
+	}
 	return len(now) == 2 && now[1]-now[0] < fifth && e > 0 && p.events[e].At-p.events[e-1].End <= silence
+}
+
+// inflected says that a single key is the single one before with another accidental.
+func (p *Preface) inflected(e int) bool {
+	if e == 0 || p.events[e].At-p.events[e-1].End > silence {
+		return false
+	}
+	now, _ := p.keys(e)
+	before, _ := p.keys(e - 1)
+	return len(before) == 1 && before[0] != now[0] && p.events[e].Steps != nil && p.events[e-1].Steps != nil &&
+		p.events[e].Steps[0] == p.events[e-1].Steps[0]
 }
 
 // figure gives the event that an event repeats of a figure that comes again or goes on, and by which of the two; of several that

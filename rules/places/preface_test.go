@@ -92,6 +92,30 @@ func TestWhatThePrefaceTells(t *testing.T) {
 	}
 }
 
+// Of a key that is the one before with another accidental the steps of the scale tell nothing: its digit stands, unless the key had
+// its finger within the measure.
+func TestAnotherAccidentalIsShown(t *testing.T) {
+	events := single([]int{60, 61, 62}, []int{1, 2, 3})
+	for e, step := range []int{35, 35, 36} {
+		events[e].Steps = []int{step}
+	}
+	none := func(int) bool { return false }
+	p := NewPreface(events)
+	at, by := p.Departs(1, none)
+	require.Equal(t, []int{0}, at)
+	require.Equal(t, Shown, by)
+	at, _ = p.Departs(1, func(i int) bool { return i == 1 })
+	require.Empty(t, at, "with its digit")
+	at, _ = p.Departs(2, none)
+	require.Empty(t, at, "a step on")
+	events = single([]int{61, 60, 61}, []int{2, 1, 2})
+	for e := range events {
+		events[e].Steps = []int{35}
+	}
+	at, _ = NewPreface(events).Departs(2, none)
+	require.Empty(t, at, "the key had it before")
+}
+
 // apart puts a long rest before the last event.
 func apart(events []Event) []Event {
 	last := &events[len(events)-1]

@@ -2,6 +2,7 @@ package edition
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -22,6 +23,9 @@ type never struct {
 	changes, silent int // keys struck again at once by another finger, and those whose second digit is missing
 	staleLeaps      int // leaps without a digit that were not taken within eight measures before
 	goingOn         int // of these, such as a figure has that goes on on other keys with the same fingers
+	landedSo        int // of the others, on keys on which the hand landed within eight measures the same way, with the same fingers
+	toldSo          int // of the others, such as the preface tells, with the fingers of a leap the same way within eight measures
+	octaves         int // of the others, octaves of white keys by 1 and 5
 	nested          int // of uneven statements, those in which a shorter figure comes again as well, or which begin before the figure
 }
 
@@ -89,6 +93,12 @@ func (c *never) addLine(p *printedLine, profile hand.Profile) {
 					c.staleLeaps++
 					if at := preface.Last(e); at >= 0 && now.Measure-p.events[at].Measure <= 8 {
 						c.goingOn++
+					} else if p.landedSo(e, true) {
+						c.landedSo++
+					} else if p.landedSo(e, false) && told(preface, p.events, e) {
+						c.toldSo++
+					} else if len(now.Keys) == 2 && now.Keys[1]-now.Keys[0] == 12 && !hand.Black(now.Keys[0]) && now.Fingers[1] == 5 {
+						c.octaves++
 					}
 				}
 			}
@@ -99,7 +109,7 @@ func (c *never) addLine(p *printedLine, profile hand.Profile) {
 				c.holes++
 			}
 		}
-		if p.moves(e, profile) && p.some(e-4, e) && p.some(e-1, e+4) {
+		if p.moves(e, profile) && !p.opens(e) && p.some(e-4, e) && p.some(e-1, e+4) {
 			c.moves++
 			if !p.some(e-1, e) {
 				c.unshown++
@@ -118,6 +128,21 @@ func (c *never) addLine(p *printedLine, profile hand.Profile) {
 			}
 		}
 	}
+}
+
+// landedSo says that the hand landed by a leap the same way, with the same fingers, within eight measures: on the keys of an event, or
+// on any.
+func (p *printedLine) landedSo(e int, there bool) bool {
+	now := &p.events[e]
+	up := now.Keys[0] > p.events[e-1].Keys[0]
+	for at := e - 1; at > 0 && now.Measure-p.events[at].Measure <= 8; at-- {
+		was, from := &p.events[at], &p.events[at-1]
+		if (!there || slices.Equal(was.Keys, now.Keys)) && slices.Equal(was.Fingers, now.Fingers) && nearest(from.Keys, was.Keys) > 12 &&
+			up == (was.Keys[0] > from.Keys[0]) {
+			return true
+		}
+	}
+	return false
 }
 
 // addChord looks whether the digits of each voice of a chord say which keys they mean: a lone digit the outermost, two
@@ -229,6 +254,13 @@ func (p *printedLine) moves(e int, profile hand.Profile) bool {
 		profile.Excess(f, g, hand.Distance(a.Keys[0], b.Keys[0])) > 0
 }
 
+// opens says that the outermost finger takes a note beyond the others, which digit-missing leaves alone.
+func (p *printedLine) opens(e int) bool {
+	a, b := &p.events[e-1], &p.events[e]
+	f, g := a.Fingers[0], b.Fingers[0]
+	return a.Keys[0] < b.Keys[0] && f < g && g == 5 || a.Keys[0] > b.Keys[0] && f > g && g == 1
+}
+
 // nearest is how many semitones the nearest keys of two grips lie apart.
 func nearest(a, b []int) int {
 	least := 1 << 10
@@ -242,8 +274,9 @@ func nearest(a, b []int) int {
 
 func (c *never) String() string {
 	return strings.Join([]string{
-		fmt.Sprintf("leaps without a landing digit %d of %d (%d not taken alike within eight measures, %d of these as a figure that goes on)",
-			c.landings, c.leaps, c.staleLeaps, c.goingOn),
+		fmt.Sprintf("leaps without a landing digit %d of %d (%d not taken alike within eight measures, of these %d as a figure that goes on, "+
+			"%d on keys where the hand landed so from elsewhere, %d told by the preface with the fingers of the last such leap, "+
+			"%d octaves of white keys by 1 and 5)", c.landings, c.leaps, c.staleLeaps, c.goingOn, c.landedSo, c.toldSo, c.octaves),
 		fmt.Sprintf("runs with a hole at the turn %d of %d", c.holes, c.turns),
 		fmt.Sprintf("the same digit five times on a key in a measure %d", c.fives),
 		fmt.Sprintf("chords whose digits do not say which keys %d of %d", c.unclear, c.chords),

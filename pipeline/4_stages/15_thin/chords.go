@@ -42,7 +42,7 @@ func (p *planner) clearGroup(e int, group []int) {
 }
 
 // fifth and octave are intervals, in semitones, below which two keys of one voice have both digits or none, as one alone says
-// too little: octave where a density is asked for.
+// too little: from fifth up to octave where the other was not struck just before.
 const (
 	fifth  = 7
 	octave = 12
@@ -78,12 +78,14 @@ func (p *planner) saysTooLittle(e int, group []int) bool {
 	switch {
 	case len(group) == 2 && width < fifth:
 		return true
-	case p.fewest() || p.struckBefore(e, group[:len(group)-1]):
+	case p.struckBefore(e, group[:len(group)-1]):
+		return false
+	case len(group) == 2:
+		return width < octave
+	case p.fewest():
 		return false
 	case len(group) >= grip && p.line[e].fingers[group[len(group)-1]] <= inside:
 		return true
-	case len(group) == 2:
-		return width < octave
 	}
 	return len(group) == len(p.line[e].keys) && p.doubtful(e)
 }

@@ -8,7 +8,10 @@ import (
 // moves to. One on the note before stands for it where none can be printed there.
 func (p *planner) crossings() {
 	for e := 1; e < len(p.line); e++ {
-		if len(p.line[e].keys) > 1 || len(p.line[e-1].keys) > 1 || p.line[e].apart || p.shows(e) || !p.moves(e) || p.preface.AsLast(e) || p.confirms(e) || p.fewest() && p.told(e) {
+		if len(p.line[e].keys) > 1 || len(p.line[e-1].keys) > 1 || p.line[e].apart || p.shows(e) || !p.moves(e) || p.preface.AsLast(e) || p.confirms(e) {
+			continue
+		}
+		if p.told(e) && (p.fewest() || p.in.Style.Digits == "performance" && p.opens(e)) {
 			continue
 		}
 		if !p.printless(e) {

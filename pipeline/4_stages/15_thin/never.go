@@ -37,14 +37,35 @@ func (p *planner) lands(e int) bool {
 	if p.in.Style.EachTime {
 		return true
 	}
-	return !p.taken(e) && !(p.fewest() && p.told(e))
+	return !p.taken(e) && (p.in.Style.Digits == "study" || !p.landedSo(e) && !(p.fewest() && p.plainOctave(e)))
 }
 
-// lately says that the hand comes to an event as it did shortly before in a figure that comes again or goes on; whoever takes the
-// fewest digits remembers it through the whole piece.
+// plainOctave says that an event is an octave that the preface tells as it is: nobody takes it otherwise.
+func (p *planner) plainOctave(e int) bool {
+	keys := p.line[e].keys
+	return len(keys) == 2 && keys[1]-keys[0] == octave && p.told(e)
+}
+
+// landedSo says that the hand landed on the keys of an event by a leap the same way, with the same fingers, shortly before; whoever
+// takes the fewest digits knows those that the preface tells on other keys as well.
+func (p *planner) landedSo(e int) bool {
+	now := &p.line[e]
+	up := now.keys[0] > p.line[e-1].keys[0]
+	anywhere := p.fewest() && p.told(e)
+	for at := e - 1; at > 0 && now.measure-p.line[at].measure <= shortly; at-- {
+		was := &p.line[at]
+		if (anywhere || slices.Equal(was.keys, now.keys)) && slices.Equal(was.fingers, now.fingers) &&
+			apart(p.line[at-1].keys, was.keys) > leap && up == (was.keys[0] > p.line[at-1].keys[0]) {
+			return true
+		}
+	}
+	return false
+}
+
+// lately says that the hand comes to an event as it did shortly before in a figure that comes again or goes on.
 func (p *planner) lately(e int) bool {
 	at := p.preface.Last(e)
-	return at >= 0 && (p.fewest() || p.line[e].measure-p.line[at].measure <= shortly)
+	return at >= 0 && p.line[e].measure-p.line[at].measure <= shortly
 }
 
 // told says that the preface tells all fingers of an event as they are.
@@ -124,7 +145,7 @@ func (p *planner) hidesMove(e int) bool {
 	if e == 0 || len(p.line[e].notes) > 1 || len(p.line[e-1].notes) > 1 || p.shows(e) || p.shows(e-1) {
 		return false
 	}
-	if p.printless(e) && p.printless(e-1) || !p.moves(e) {
+	if p.printless(e) && p.printless(e-1) || !p.moves(e) || p.opens(e) {
 		return false
 	}
 	// Between as the rule counts it: from the later of the two notes.
@@ -152,6 +173,13 @@ func (p *planner) moves(e int) bool {
 		return false
 	}
 	return f == g || (a < b) != (f < g) || p.in.Profile.Excess(f, g, hand.Distance(a, b)) > 0
+}
+
+// opens says that the hand opens to a single note beyond its reach by its outermost finger there, where nobody takes another.
+func (p *planner) opens(e int) bool {
+	from, to := p.line[e-1].keys[0], p.line[e].keys[0]
+	f, g := p.line[e-1].fingers[0], p.line[e].fingers[0]
+	return from < to && f < g && g == 5 || from > to && f > g && g == 1
 }
 
 // stepwise is the widest step of a run, in semitones, and run how many such steps in one direction make one.

@@ -125,16 +125,61 @@ func TestAFigureOfAnExerciseThatStaysOnItsKeys(t *testing.T) {
 	require.Equal(t, "13241324....1...", shownBy(p))
 }
 
-// In sparse a leap to a note that the preface tells has no digit; in the denser styles it has.
-func TestWhereAHandLandsThatIsTold(t *testing.T) {
-	for style, want := range map[string]bool{"sparse": false, "performance": true} {
-		for finger, told := range map[int]bool{5: true, 4: false} {
-			p := printing([]int{60, 76}, []int{1, finger})
+// A leap has a digit where it lands, also where the preface tells the finger; but in study not where the hand landed so shortly
+// before, from whatever key the same way, and in sparse not in an octave that the preface tells.
+func TestWhereAHandLands(t *testing.T) {
+	for _, style := range []string{"sparse", "performance", "study"} {
+		lands := func(keys, fingers []int, measure int) bool {
+			p := printing(keys, fingers)
 			p.in.Style.Digits = style
 			standing(p)
 			readAlike(p)
-			require.Equal(t, want || !told, p.lands(1), "%s, %d", style, finger)
+			last := len(keys) - 1
+			p.line[last].measure = measure
+			return p.lands(last)
 		}
+		for _, finger := range []int{5, 4} {
+			require.True(t, lands([]int{60, 76}, []int{1, finger}, 0), "%s, %d", style, finger)
+		}
+		again := []int{60, 76, 74, 72, 62, 76}
+		require.Equal(t, style == "study", lands(again, []int{1, 5, 4, 3, 1, 5}, 8), "%s, from another key", style)
+		require.True(t, lands(again, []int{1, 5, 4, 3, 1, 5}, 9), "%s, long ago", style)
+		require.True(t, lands(again, []int{1, 5, 4, 3, 1, 4}, 8), "%s, with another finger", style)
+		require.Equal(t, style != "sparse", lands([]int{60, 76, 74, 72, 62, 77}, []int{1, 5, 4, 3, 1, 5}, 8), "%s, told on another key", style)
+		require.True(t, lands([]int{60, 76, 74, 72, 62, 77}, []int{1, 4, 4, 3, 1, 4}, 8), "%s, not told on another key", style)
+		require.True(t, lands([]int{60, 76, 74, 90, 76}, []int{1, 5, 4, 5, 5}, 8), "%s, the other way", style)
+	}
+}
+
+// An octave that the preface tells has no digit in sparse where the hand leaps to it; one with other fingers has.
+func TestWhereAHandLandsInAnOctave(t *testing.T) {
+	for _, c := range []struct {
+		style   string
+		fingers []int
+		want    bool
+	}{{"sparse", []int{1, 5}, false}, {"sparse", []int{1, 4}, true}, {"performance", []int{1, 5}, true}} {
+		p := printing([]int{60, 77, 89}, append([]int{3}, c.fingers...))
+		p.in.Style.Digits = c.style
+		standing(p)
+		p.line = append(p.line[:1], event{notes: []int{1, 2}, keys: []int{77, 89}, fingers: c.fingers})
+		readAlike(p)
+		require.Equal(t, c.want, p.lands(1), "%v", c)
+	}
+}
+
+// The outermost finger that takes a key beyond the hand is no move that a digit has to show; any other that does is.
+func TestTheHandOpensByItsOutermostFinger(t *testing.T) {
+	for _, c := range []struct {
+		keys, fingers []int
+		opens         bool
+	}{
+		{[]int{60, 79}, []int{1, 5}, true}, {[]int{79, 60}, []int{5, 1}, true}, {[]int{60, 79}, []int{1, 4}, false},
+		{[]int{79, 60}, []int{5, 2}, false}, {[]int{60, 62}, []int{5, 1}, false}, {[]int{60, 79}, []int{5, 5}, false},
+	} {
+		p := printing([]int{64, 62, c.keys[0], c.keys[1], 62, 64}, []int{3, 2, c.fingers[0], c.fingers[1], 2, 3}, 1, 4)
+		standing(p)
+		require.Equal(t, c.opens, p.opens(3), "%v", c)
+		require.Equal(t, !c.opens, p.hidesMove(3), "%v", c)
 	}
 }
 
@@ -163,7 +208,7 @@ func TestTheDigitsOfAChordSayWhichKeysTheyMean(t *testing.T) {
 	require.Equal(t, [][]int{{0}, {1, 2}}, p.voices(0))
 }
 
-// Where a density is asked for, the outermost digit alone says too little of two keys less than an octave apart, and of three where
+// The outermost digit alone says too little of two keys less than an octave apart, and, where a density is asked for, of three where
 // another grip lies nearly as well; not where the others were just struck by the same fingers.
 func TestWhenTheOutermostDigitSaysTooLittle(t *testing.T) {
 	for _, c := range []struct {
@@ -172,7 +217,7 @@ func TestWhenTheOutermostDigitSaysTooLittle(t *testing.T) {
 		because                    string
 	}{
 		{[]int{60}, []int{60, 64}, []int{2}, []int{1, 3}, true, true, "a third"},
-		{[]int{60}, []int{60, 69}, []int{2}, []int{1, 5}, false, true, "a sixth"},
+		{[]int{60}, []int{60, 69}, []int{2}, []int{1, 5}, true, true, "a sixth"},
 		{[]int{60}, []int{60, 69}, []int{1}, []int{1, 5}, false, false, "a sixth above the thumb that was just there"},
 		{[]int{60}, []int{60, 72}, []int{2}, []int{1, 5}, false, false, "an octave"},
 		{[]int{48}, []int{60, 64, 69}, []int{5}, []int{1, 3, 5}, false, true, "1 2 5 would do as well"},
@@ -193,14 +238,14 @@ func TestWhenTheOutermostDigitSaysTooLittle(t *testing.T) {
 	}
 }
 
-// A leap that a figure had within eight measures needs no digit again; later it has one, but where the fewest are printed.
+// A leap that a figure had within eight measures needs no digit again; later it has one.
 func TestWhereAFigureLeaptLongAgo(t *testing.T) {
 	keys, fingers := []int{60, 62, 84, 86, 50, 48, 52, 55, 60, 62, 84, 86}, []int{1, 2, 1, 2, 3, 5, 2, 1, 1, 2, 1, 2}
 	for _, c := range []struct {
 		style   string
 		measure int
 		want    bool
-	}{{"performance", 8, false}, {"performance", 9, true}, {"study", 9, true}, {"sparse", 9, false}} {
+	}{{"performance", 8, false}, {"performance", 9, true}, {"study", 9, true}, {"sparse", 8, false}, {"sparse", 9, true}} {
 		p := printing(keys, fingers)
 		p.in.Style.Digits = c.style
 		standing(p)

@@ -30,14 +30,20 @@ func (p *plan) choose() {
 		h.landings()
 		if !h.fewest() {
 			h.changes()
-			h.newGrips()
 			h.doubts()
 		}
+		if h.in.Style.Digits == "study" {
+			h.newGrips()
+		}
+		h.gainsaid()
 		h.crossings()
 		for e := range h.line {
 			h.needs(e)
 		}
 		h.printWanted()
+		if h.in.Style.Digits == "performance" {
+			h.anchors()
+		}
 		h.complete()
 		h.spareUnwelcome()
 		for range 2 { // what is printed to make them even can ask for more

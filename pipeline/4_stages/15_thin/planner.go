@@ -19,7 +19,10 @@ type planner struct {
 	preface *places.Preface
 	wanted  [][]int // by event and key: the log-odds of a digit, in thousandths of a nat
 	figures []int   // by event: as copies, but of what comes again on the same keys alone
+	goes    []int   // by event: the event that it repeats of a figure that comes again at once or goes on, −1 for none
+	begun   []bool  // by event: a slur begins there
 	copies  []int   // by event: the event that it repeats in a figure, −1 for none
+	steps   [][]int // by event and key: the step of the scale, nil where it is not known
 	parts   [][][]int
 	extra   []int
 }
@@ -28,9 +31,12 @@ func newPlanner(in Fingered, line []event, events []places.Event, out []bool, wh
 	p := &planner{in: in, line: line, memory: wholeMemory(in, line), out: out, why: why, begins: begins}
 	p.wanted = in.model().Line(events, in.Style.density()).Wanted()
 	p.preface = places.NewPreface(events)
-	p.copies, p.figures = places.Copies(events), places.Figures(events)
+	p.copies, p.figures, p.goes = places.Copies(events), places.Figures(events), places.Sequences(events)
 	p.reading = &reading{line, p.preface, p.memory}
 	p.parts = make([][][]int, len(line))
+	for e := range events {
+		p.steps, p.begun = append(p.steps, events[e].Steps), append(p.begun, events[e].Slur == 1)
+	}
 	p.extras()
 	return p
 }

@@ -183,7 +183,7 @@ func TestOtherFingersOnAChordThatIsStruckAgain(t *testing.T) {
 	p.out = make([]bool, 4)
 	p.line[0].keys, p.line[1].keys = []int{60, 69}, []int{60, 69}
 	p.changes()
-	require.Equal(t, []bool{false, true, false, true}, p.out, "of a sixth the outer one")
+	require.Equal(t, []bool{true, true, false, true}, p.out, "of a sixth both, then the one that changes")
 	require.Equal(t, Change, p.why[3])
 }
 

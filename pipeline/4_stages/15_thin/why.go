@@ -17,12 +17,14 @@ const (
 	AfterRest
 	FirstOfSystem
 	ReturnBegins
-	Landing   // the hand lands here after a leap
-	Change    // another finger takes the key that was just struck
-	Departs   // from the finger that the preface tells
-	First     // of what has a digit later
-	Doubt     // the preface tells it, but the hand lies otherwise
-	NewGrip   // the first chord after a change of key, where it is new
+	Landing // the hand lands here after a leap
+	Change  // another finger takes the key that was just struck
+	Departs // from the finger that the preface tells
+	First   // of what has a digit later
+	Doubt   // the preface tells it, but the hand lies otherwise
+	NewGrip // the first chord after a change of key, where it is new
+	FigureBegins
+	PhraseBegins
 	Statement // of a figure that goes on by steps: the first whole, the others at their first note
 	Move      // the hand moves
 	Wanted    // editors want a digit here (places.Line.Reasons says why)
@@ -40,11 +42,12 @@ var says = [...]string{
 	Asked: "decided, or not to be read from other digits", FirstOfHand: "the first note of the hand",
 	AfterRest: "the first note after a rest", FirstOfSystem: "the first note of a system",
 	ReturnBegins: "a passage comes again from here", Landing: "the hand lands here after a leap",
-	Change:    "another finger takes the same key",
-	Departs:   "another finger than the last time, or than is usual",
-	First:     "what comes again with a digit has it the first time",
-	Doubt:     "the fingers go on as they went, though another finger lies on the key",
-	NewGrip:   "the first chord after a change of key",
+	Change:       "another finger takes the same key",
+	Departs:      "another finger than the last time, or than is usual",
+	First:        "what comes again with a digit has it the first time",
+	Doubt:        "the fingers go on as they went, though another finger lies on the key",
+	NewGrip:      "the first chord after a change of key",
+	FigureBegins: "a figure begins here that comes again at once or goes on", PhraseBegins: "a slur begins here",
 	Statement: "a figure that goes on by steps has its fingers whole the first time, then at its first note",
 	Needed:    "a reader of the other digits would take another finger here, or soon after",
 	Move:      "the hand moves here", Turn: "a run turns here between digits",

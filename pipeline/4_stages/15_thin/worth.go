@@ -94,7 +94,7 @@ func (p *planner) extras() {
 	times := map[shown]int{}
 	for e := range p.line {
 		ev := &p.line[e]
-		if e > 0 && len(ev.keys) == 1 && len(p.line[e-1].keys) == 1 && p.moves(e) {
+		if e > 0 && len(ev.keys) == 1 && len(p.line[e-1].keys) == 1 && p.moves(e) && !p.opens(e) {
 			p.extra[e] += decides
 		}
 		if p.easy(e) {

@@ -7,6 +7,7 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
+	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
 )
 
@@ -15,7 +16,7 @@ var Rule = &lint.Rule{
 	Name:  "digit-missing",
 	Title: "the hand moves and no digit says so",
 	Checks: "Two single notes struck one after the other between which the fingering worked out passes the thumb " +
-		"or shifts the hand, in a passage that has digits within four notes before and after, where neither note " +
+		"or shifts the hand, but for an outermost finger that takes a key beyond the hand, in a passage that has digits within four notes before and after, where neither note " +
 		"has one in print. What a run adds counts as in print, except between digits that an editor has set in the " +
 		"text: there the passage counts as fingered, and what it lacks is reported.",
 	Why: "The digits that stand lead a reader on in the position that the hand has just left: the next digit comes " +
@@ -71,7 +72,7 @@ func alongLine(p *lint.Inspection, strokes []playing.Stroke, bounds, has func(n 
 			case f:
 				how = "a finger passes over the thumb"
 			}
-		case f != g && p.Profile.Excess(f, g, p.Outward(n, m)) == 0:
+		case f != g && (p.Profile.Excess(f, g, p.Outward(n, m)) == 0 || outermost(g, p.Outward(n, m))):
 			continue
 		}
 		reported[m] = true
@@ -84,6 +85,12 @@ func alongLine(p *lint.Inspection, strokes []playing.Stroke, bounds, has func(n 
 			Fix: fmt.Sprintf("print the %d on %s", g, p.Score.Notes[m].Pitch),
 		})
 	}
+}
+
+// outermost says that a finger is the last one of the hand on the side to which it moves so far: nobody takes another (common
+// practice; readers of panels struck these digits out).
+func outermost(finger int, out hand.Length) bool {
+	return out > 0 && finger == 5 || out < 0 && finger == 1
 }
 
 // editors says that a digit of an editor of this edition stands at a note.

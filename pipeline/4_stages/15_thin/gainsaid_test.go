@@ -1,0 +1,76 @@
+package thin
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"fingerproof/corpus/score"
+)
+
+// lineOf prepares single notes on white keys in equal values, eight to a measure, none of them with a digit.
+func lineOf(style string, keys, fingers []int) *planner {
+	p := printing(keys, fingers)
+	p.in.Style.Digits = style
+	standing(p)
+	steps := map[int]int{0: 0, 2: 1, 4: 2, 5: 3, 7: 4, 9: 5, 11: 6}
+	for e := range p.line {
+		p.line[e].at = score.Whole(int64(e))
+		p.line[e].end = score.Whole(int64(e + 1))
+		p.line[e].measure, p.line[e].onBeat = e/8, e%2 == 0
+		p.steps = append(p.steps, []int{7*(keys[e]/12) + steps[keys[e]%12]})
+		p.goes, p.begun = append(p.goes, -1), append(p.begun, false)
+	}
+	readAlike(p)
+	return p
+}
+
+// What came shortly before with other fingers has a digit where it differs: on the same keys from the same one, and three strokes on
+// other keys; not where it came long ago, on another beat or otherwise.
+func TestWhatCameOtherwiseShortlyBefore(t *testing.T) {
+	for _, c := range []struct {
+		because       string
+		keys, fingers []int
+		shown         string
+	}{
+		{"three strokes higher", []int{60, 64, 62, 79, 67, 71, 69}, []int{1, 3, 2, 5, 1, 3, 1}, "......1"},
+		{"with the same fingers", []int{60, 64, 62, 79, 67, 71, 69}, []int{1, 3, 2, 5, 1, 3, 2}, "......."},
+		{"with another finger before", []int{60, 64, 62, 79, 67, 71, 69}, []int{1, 3, 2, 5, 1, 4, 1}, "......."},
+		{"on another beat", []int{60, 64, 62, 67, 71, 69}, []int{1, 3, 2, 1, 3, 1}, "......"},
+		{"the same two keys", []int{60, 64, 79, 77, 60, 64}, []int{1, 3, 5, 4, 1, 2}, ".....2"},
+		{"the same two keys in another measure", []int{60, 64, 79, 77, 76, 77, 79, 77, 60, 64}, []int{1, 3, 5, 4, 3, 4, 5, 4, 1, 2}, ".........2"},
+	} {
+		for _, style := range []string{"sparse", "performance", "study"} {
+			p := lineOf(style, c.keys, c.fingers)
+			p.gainsaid()
+			require.Equal(t, c.shown, shownBy(p), "%s, %s", c.because, style)
+		}
+	}
+	p := lineOf("study", []int{60, 64, 62, 79, 67, 71, 69}, []int{1, 3, 2, 5, 1, 3, 1})
+	for e := 4; e < 7; e++ {
+		p.line[e].measure = shortly + 1
+	}
+	p.gainsaid()
+	require.Equal(t, ".......", shownBy(p), "long ago")
+}
+
+// In performance a figure that comes again at once has a digit where it begins, and so has a slur that begins on a beat.
+func TestWhereAPlayerTakesUpTheHandsPlace(t *testing.T) {
+	keys, fingers := []int{60, 64, 62, 65, 62, 65, 64, 67}, []int{1, 3, 2, 4, 1, 3, 2, 4}
+	p := lineOf("performance", keys, fingers)
+	for e := 4; e < 8; e++ {
+		p.goes[e] = e - 4
+	}
+	p.anchors()
+	require.Equal(t, "1.......", shownBy(p))
+	require.Equal(t, FigureBegins, p.why[0])
+	p = lineOf("performance", keys, fingers)
+	p.begun[2], p.begun[3] = true, true
+	p.anchors()
+	require.Equal(t, "..2.....", shownBy(p), "not off the beat")
+	require.Equal(t, PhraseBegins, p.why[2])
+	p = lineOf("performance", keys, fingers)
+	p.begun[3], p.line[2].end = true, score.Frac(5, 2)
+	p.anchors()
+	require.Equal(t, "...4....", shownBy(p), "but after silence")
+}
