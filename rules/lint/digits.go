@@ -96,13 +96,14 @@ func (p *Inspection) RowsNear(n int) bool {
 	inMeasure := func(i int) bool {
 		return i >= 0 && i < len(strokes) && p.Score.Notes[strokes[i].Notes[0]].Measure == p.Score.Notes[n].Measure
 	}
+	inRow := func(i int) bool { return row(i) && row(i+1) && (row(i-1) || row(i+2)) } // two notes may have a change each
 	for i := st.Index; inMeasure(i); i-- {
-		if row(i) && row(i-1) {
+		if inRow(i - 1) {
 			return true
 		}
 	}
 	for i := st.Index; inMeasure(i); i++ {
-		if row(i) && row(i+1) {
+		if inRow(i) {
 			return true
 		}
 	}

@@ -11,5 +11,5 @@ type fault struct {
 // faults lists what is planted, in this order: what needs a rare place comes first.
 var faults = slices.Concat(
 	faultsOfRarePlaces, faultsOfVoices, faultsOfWholePieces, faultsOfSigns, faultsOfText, faultsOfWords, faultsOfJumps, faultsOfMarks,
-	faultsOfSlips, faultsOfDecisions, faultsOfHands, faultsOfGrips, faultsOfLines, faultsOfNotation, faultsOfWitnesses,
+	faultsOfSlips, faultsOfOtherParts, faultsOfDecisions, faultsOfHands, faultsOfGrips, faultsOfLines, faultsOfNotation, faultsOfWitnesses,
 )

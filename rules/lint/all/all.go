@@ -27,6 +27,7 @@ import (
 	"fingerproof/rules/lint/digit-of-witness-moved"
 	"fingerproof/rules/lint/digit-on-note-witness-lacks"
 	"fingerproof/rules/lint/digit-on-rest"
+	"fingerproof/rules/lint/digit-on-sung-note"
 	"fingerproof/rules/lint/digit-too-many"
 	"fingerproof/rules/lint/dynamics-contradict"
 	"fingerproof/rules/lint/finger-holds-a-key"
@@ -69,6 +70,7 @@ import (
 	"fingerproof/rules/lint/sign-doubled"
 	"fingerproof/rules/lint/sign-in-other-language"
 	"fingerproof/rules/lint/sign-incomplete"
+	"fingerproof/rules/lint/sign-of-other-instrument"
 	"fingerproof/rules/lint/sign-without-end"
 	"fingerproof/rules/lint/slur-without-end"
 	"fingerproof/rules/lint/span-beyond-hand"
@@ -125,6 +127,7 @@ func Rules() []*lint.Rule {
 		digitofwitnessmoved.Rule,
 		digitonnotewitnesslacks.Rule,
 		digitonrest.Rule,
+		digitonsungnote.Rule,
 		digittoomany.Rule,
 		dynamicscontradict.Rule,
 		fingerholdsakey.Rule,
@@ -167,6 +170,7 @@ func Rules() []*lint.Rule {
 		signdoubled.Rule,
 		signinotherlanguage.Rule,
 		signincomplete.Rule,
+		signofotherinstrument.Rule,
 		signwithoutend.Rule,
 		slurwithoutend.Rule,
 		spanbeyondhand.Rule,

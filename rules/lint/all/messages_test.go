@@ -83,7 +83,7 @@ var notPrinted = map[string][]string{
 	"digit-as-text":         {`^[(\[]?[1-5](?:[-–\s]*[1-5]){0,4}[)\]]?$`, `^(string|pluck|fret) \S+$|^(toe|heel)\b`, "other technical "},
 	"dynamics-contradict": {
 		"^(p+|m[pf]|f+)$", "^(p+|m[pf]|f+){2,}$", "fp", "ffp", "fpp", "ffpp", "pf", "mfp", // what is left alone
-		`(?i)^(poco )?cresc`, `(?i)^(poco )?(dim|decresc)`, "both ways", "pppp", "ppp", "mp", "mf", "fff", "ffff",
+		`(?i)^(poco )?cresc`, `(?i)^(poco )?(dim|decresc)`, `(?i)\bsub(ito)?\b`, "both ways", "pppp", "ppp", "mp", "mf", "fff", "ffff",
 		`(?i)volta|\b(1|2|I|II)[.:]?(ma|da|a|de|me|re)\b|first time|second time|bis`,
 	},
 	"tuplet-does-not-add-up": {"no number", `^(?:number of the tuplet|both numbers of the tuplet) (\d+)`},
@@ -102,10 +102,11 @@ var notPrinted = map[string][]string{
 	"notation-odd": {
 		"x", "slash", "triangle", "square", "cross", "inverted triangle", "circle x", "slashed", "mordent", "inverted-mordent", "staccatissimo", "accent", "strong accent", "tenuto", "portato", "spiccato", "stress", "unstress",
 	},
-	"voice-lost":           {`(?i)\bp[eé]d(\.|al|$)`, `(?i)\b(senza|sans|ohne|without|no|una corda)\b`},
-	"octave-line-doubtful": {"15ma", "15mb", "22ma", "22mb"},
-	"repeat-without-end":   {`(?i)^\W*(trio\b|var(iation|iazione|\.|:)|finale\b|coda\b)`, `(?i)^\W*fine\W*$`, "barline of a repeat", "heavy and light barline", "double barline", "final barline", "double heavy barline"},
-	"return-differs":       {"exact", "transposed", "all"},
+	"voice-lost":               {`(?i)\bp[eé]d(\.|al|$)`, `(?i)\b(senza|sans|ohne|without|no|una corda)\b`},
+	"octave-line-doubtful":     {"15mb", "22ma", "22mb", "15m", "8v"},
+	"sign-of-other-instrument": {`^(up bow|down bow|open string|harmonic|stopped|open|snap pizzicato|thumb position|double tongue|triple tongue|hammer on|pull off|bend|tap|half muted|brass bend|flip|smear|hole)(\s|$)`, `(?i)^\W*(div(\.|isi\b)|unis(\.|oni\b|$)|arco\b|col legno\b|spicc(\.|ato\b)|sul (ponticello|tasto|[gdae]\b)|punta d'arco|am steg|gestrichen|a (2|due) archi)`, `(?i)^\W*pizz(\.|icat[oi]\b|$)`}, // what is read
+	"repeat-without-end":       {`(?i)^\W*(trio\b|var(iation|iazione|\.|:)|finale\b|coda\b)`, `(?i)^\W*fine\W*$`, "barline of a repeat", "heavy and light barline", "double barline", "final barline", "double heavy barline"},
+	"return-differs":           {"exact", "transposed", "all"},
 	"sign-in-other-language": {
 		"it", "fr", "en", "de", "mano", "main", "hand", "md", "ms", "mg", "rh", "lh", "rH", "lH",
 		"abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ",

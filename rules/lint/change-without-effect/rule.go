@@ -49,6 +49,7 @@ func run(p *lint.Inspection) {
 		if before, set := inForce[at]; set && before == reading && !hidden && !reminder(p, i) && (p.PianoParts()[i.Part] || !restated[restatement{i.Part, i.Measure}]) {
 			p.ReportItem(i, lint.Finding{
 				Message: fmt.Sprintf("%s is set here and is in force already", reading), Fix: "take it out, or correct one of the two",
+				Together: reading,
 			})
 		}
 		if before := since[at]; before != nil && i.Measure > 0 && !hidden && overtaken(p, before, i) {

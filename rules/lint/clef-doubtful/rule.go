@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 
-	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
 
@@ -64,6 +63,20 @@ func run(p *lint.Inspection) {
 		}
 	}
 	found = slices.DeleteFunc(found, func(x place) bool { return told[x.first] })
+	stretches := passages(p, func(x place) bool {
+		return told[x.first] || len(found) <= few && slices.ContainsFunc(found, func(y place) bool {
+			return x.part == y.part && x.staff == y.staff && x.from <= y.to && y.from <= x.to
+		})
+	})
+	if len(stretches) <= few {
+		for _, x := range stretches {
+			p.Report(lint.Finding{
+				Severity: lint.Note, Notes: []int{x.first},
+				Message: fmt.Sprintf("from here to m. %s the notes of the staff need two ledger lines and more, and by the %s clef hardly any", p.Score.Measures[x.to].Number, x.clef),
+				Fix:     "put in the change of clef, if one was lost",
+			})
+		}
+	}
 	if len(found) > few {
 		return
 	}
@@ -77,16 +90,8 @@ func run(p *lint.Inspection) {
 }
 
 func ofStaff(p *lint.Inspection, part, staff int) (found []place) {
-	s := p.Score
 	set := p.Clefs()
-	measures := make([][]int, len(s.Measures))
-	for n := range s.Notes {
-		x := &s.Notes[n]
-		if x.Part == part && x.Staff == staff && x.Kind == score.Pitched && x.Grace == 0 && !x.Hidden && !x.Cue {
-			measures[x.Measure] = append(measures[x.Measure], n)
-		}
-	}
-	for m, notes := range measures {
+	for m, notes := range byMeasure(p.Score, part, staff) {
 		clef := ""
 		if len(notes) >= enough {
 			clef = better(p, set, notes)

@@ -36,7 +36,7 @@ func wholeStretches(p *lint.Inspection) map[int]bool {
 			mark(told, notes)
 			continue
 		}
-		if _, octave, is := strings.Cut(reading, ", "); is && (octave == "8 below" || octave == "15 below") && i.Measure == 0 {
+		if _, octave, is := strings.Cut(reading, ", "); is && (octave == "8 below" || octave == "15 below") {
 			p.ReportItem(i, lint.Finding{
 				Message: fmt.Sprintf("the %s stands at a staff of the piano", reading), Fix: "take the figure out",
 			})

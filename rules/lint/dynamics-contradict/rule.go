@@ -15,7 +15,8 @@ var Rule = &lint.Rule{
 	Title: "two dynamics at one place contradict each other",
 	Checks: "Levels from ppp to fff of which two stand at one moment on one staff, on the same side of it; hairpins, and " +
 		"words as cresc. and dim., that begin at one place and go both ways. " +
-		"Two levels above and below a staff of one voice that lie four steps apart and more, as pp and f, and six letters and more in one sign, are notes. A level after an accent (sf p), one for each voice, above and below, the same level twice, and where words say which time is " +
+		"Two levels above and below a staff of one voice that lie four steps apart and more, as pp and f, and six letters and more in one sign, are notes; so is the one hairpin of a piece " +
+		"that opens from a louder level to one softer by two steps and more, or closes from a softer to a louder one, where no word says subito. A level after an accent (sf p), one for each voice, above and below, the same level twice, and where words say which time is " +
 		"meant are left alone. At four places of a piece and more it is a note, told once: they may be for two layers.",
 	Why:      "Nobody can play both. One of them has been left standing from an earlier state or belongs elsewhere.",
 	Before:   "f and pp under the first beat of the upper staff",
@@ -58,6 +59,7 @@ func run(p *lint.Inspection) {
 	inOneSign(p, printed)
 	bothWays(p, printed)
 	farApart(p, printed)
+	wrongWay(p, printed)
 	var found []lint.Finding
 	var at []int // directions
 	first := map[place]int{}

@@ -13,7 +13,7 @@ var Rule = &lint.Rule{
 	Title: "two hand signs contradict or repeat each other",
 	Checks: "Hand signs of one staff, in time: two at one key that name different hands, and the same hand named " +
 		"again in the same measure with no other sign between, on either staff, and no note of the other hand on theirs. Two signs at a chord, or at a note with grace " +
-		"notes, share it out and are left alone.",
+		"notes on the two sides of the staff, share it out and are left alone.",
 	Why: "A sign that names the hand which has the passage already, or two that name both, shows that one of them " +
 		"is wrong or a sign between has been lost.",
 	Before:   "m.s. on beat 1, m.s. on beat 3 of the same measure",
@@ -41,7 +41,7 @@ func run(p *lint.Inspection) {
 		before := &p.Score.Directions[k]
 		switch {
 		case before.Onset == d.Onset && before.Hand != d.Hand:
-			if keys(p, d) > 1 {
+			if keys(p, d) > 1 && !(alone(p, d) && before.Above == d.Above && before.Below == d.Below && (d.Above || d.Below)) {
 				delete(last, at) // from here both hands play on this staff
 				continue
 			}
@@ -98,6 +98,18 @@ func otherBetween(p *lint.Inspection, from, to int) bool {
 		}
 	}
 	return false
+}
+
+// alone says that all that is struck on the staff of a sign at its place is one note, with grace notes before it.
+func alone(p *lint.Inspection, d *score.Direction) bool {
+	count := 0
+	for n := range p.Score.Notes {
+		note := &p.Score.Notes[n]
+		if note.Measure == d.Measure && note.Part == d.Part && note.Staff == max(d.Staff, 1) && note.Onset == d.Onset && note.Grace == 0 && note.Struck() {
+			count++
+		}
+	}
+	return count == 1
 }
 
 // keys counts what is struck on the staff of a sign at its place, grace notes

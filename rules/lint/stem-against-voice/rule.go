@@ -13,7 +13,8 @@ var Rule = &lint.Rule{
 	Name:  "stem-against-voice",
 	Title: "two voices of a staff have stems to the same side",
 	Checks: "Notes of two voices that are struck together on one staff and last differently: the upper voice's " +
-		"stems point up, the lower's down; and of two voices, however long, the upper with its stem down and the lower with its up. Where a staff does otherwise in more than one measure, or has few such places, " +
+		"stems point up, the lower's down; and of two voices, however long, the upper with its stem down and the lower with its up; and the one measure in which " +
+		"two voices, the one above the other, have all their stems to one side. Where a staff does otherwise in more than one measure, or has few such places, " +
 		"that is how it is written, and nothing is said, unless the file leaves all other stems to the engraver.",
 	Why:      "With both stems to one side nobody sees which note belongs to which voice.",
 	Before:   "upper voice: C5 with its stem down; lower voice: E4 with its stem down",
@@ -41,6 +42,11 @@ type pair struct{ upper, lower int }
 const fewStems = 50
 
 func run(p *lint.Inspection) {
+	ofPairs(p)
+	wholeMeasures(p)
+}
+
+func ofPairs(p *lint.Inspection) {
 	type staff struct{ part, staff int }
 	wrong, right := map[staff][]pair{}, map[staff]int{}
 	var order []staff
