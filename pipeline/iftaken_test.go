@@ -23,7 +23,7 @@ import (
 // suggestion takes account of what was decided: they are asked with what it says.
 func TestTakingFirmPassagesMakesNoWarning(t *testing.T) {
 	folder := shared.Folder(t, filepath.Join("data", "fingered"))
-	asked := 0
+	asked, warned := 0, 0
 	for _, name := range []string{
 		"clementim__o42-clementi-op42-lyt-l26-handel", "clementim__o42-clementi-op42-lyt-l19-triste-raison",
 		"clementim__o42-clementi-op42-lyt-l12-mozart",
@@ -43,6 +43,10 @@ func TestTakingFirmPassagesMakesNoWarning(t *testing.T) {
 		taken := map[int]bool{}
 		for _, p := range review.All(w.ReviewInput()) {
 			asked += len(p.IfTaken)
+			for _, f := range p.InText { // what is warned of in the text is in doubt where it is suggested
+				warned++
+				require.True(t, slices.ContainsFunc(f.Notes, func(n int) bool { return slices.Contains(p.Doubts, n) }), f.Message)
+			}
 			if !p.Firm {
 				continue
 			}
@@ -61,6 +65,7 @@ func TestTakingFirmPassagesMakesNoWarning(t *testing.T) {
 		require.LessOrEqual(t, again.Result.Summary.Severities.Error, w.Result.Summary.Severities.Error, name)
 	}
 	require.Positive(t, asked, "taken whole, these pieces get findings")
+	require.Positive(t, warned, "one finger on two keys of a run")
 }
 
 // warningsOf counts the warnings that speak of one of the notes.

@@ -308,7 +308,7 @@ func (t *taking) wants(r *state.Result, q *review.Passage) bool {
 		return false
 	}
 	if t.confidence > 0 {
-		if len(q.Findings)+len(q.IfTaken) > 0 && t.rule == "" {
+		if len(q.Findings)+len(q.IfTaken)+len(q.InText) > 0 && t.rule == "" {
 			return false
 		}
 		for i := range r.Notes {

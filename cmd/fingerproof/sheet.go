@@ -48,6 +48,7 @@ type sheetPassage struct {
 	findings    []int                 // indices into Result.Findings
 	rolls       []int                 // indices into Result.Rolls of chords that may be rolled
 	ifTaken     []review.FoundIfTaken // what lint would find, were it taken
+	inText      []review.FoundIfTaken // what lint would say of its digits, were they the text's
 	wantsReason bool                  // to take it makes an error
 	ofText      bool                  // what is found of the text, and asks no hand
 	bare        bool                  // it asks what is found alone: its digits are asked elsewhere
@@ -68,7 +69,7 @@ func sheetPassages(w *pipeline.PieceRun) []sheetPassage {
 		}
 		q := sheetPassage{
 			number: p.Number, hand: p.Hand, part: p.Part, from: p.First, to: p.Last, notes: p.Notes, too: p.ForReturns, goes: p.Goes, prints: p.Open,
-			taken: review.Taken(w.Result, p), findings: p.Findings, ifTaken: p.IfTaken, wantsReason: review.WantsReason(p), rolls: p.Rolls, bare: p.Bare, ofText: p.OfText,
+			taken: review.Taken(w.Result, p), findings: p.Findings, ifTaken: p.IfTaken, inText: p.InText, wantsReason: review.WantsReason(p), rolls: p.Rolls, bare: p.Bare, ofText: p.OfText,
 		}
 		for k := range passages {
 			if passages[k].ReturnOf == p.Number {
@@ -161,6 +162,9 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 		}
 		for _, f := range p.ifTaken {
 			fmt.Fprintf(&b, "     if taken as it is, %s: %s [%s]\n", f.Severity, f.Message, f.Rule)
+		}
+		for _, f := range p.inText {
+			fmt.Fprintf(&b, "     in the text this would be a %s: %s [%s]\n", f.Severity, f.Message, f.Rule)
 		}
 		for _, i := range p.findings {
 			f := &w.Result.Findings[i]

@@ -413,6 +413,10 @@ func (m *Material) why(p *review.Passage, notes state.ByNumber, v *passageView) 
 			out = append(out, "Taken with a reason (y), that stands; without one it is asked here as soon as it is taken. Or choose another finger.")
 		}
 	}
+	for i := range p.InText {
+		f := &p.InText[i]
+		out = append(out, fmt.Sprintf("Did these digits stand in the text, lint would say (%s): %s. It is told; no answer is asked but the digits.", f.Severity, f.Message))
+	}
 	near, fair := 0, 0
 	var first string
 	for _, i := range p.Doubts {
@@ -438,7 +442,7 @@ func (m *Material) why(p *review.Passage, notes state.ByNumber, v *passageView) 
 		out = append(out, first+" come out alike.")
 	case fair > 0:
 		out = append(out, "Another finger would cost little more; the choices below say how much.")
-	case len(p.Doubts) > 0 && len(p.IfTaken) == 0:
+	case len(p.Doubts) > 0 && len(p.IfTaken)+len(p.InText) == 0:
 		out = append(out, "Editors finger such a place in several ways.")
 	}
 	var signs, fixed []string // a row of digits for one sign

@@ -159,6 +159,9 @@ func ownOf(w *pipeline.PieceRun) (out ownOfPiece) {
 		}
 	}
 	for _, f := range w.ReviewInput().IfTaken {
+		if f.InText {
+			f.Severity += " (of digits of the text)"
+		}
 		g := lint.Finding{Rule: f.Rule, Message: f.Message, Notes: f.Notes}
 		if f.Severity != lint.Note.String() && own(g) {
 			add(g, "taken: "+f.Severity)

@@ -30,6 +30,9 @@ type Input struct {
 type FoundIfTaken struct {
 	Rule, Severity, Message string
 	Notes                   []int
+	// InText says that lint says it only of digits that stand in the text: the suggestion is put in doubt and the reason told, and
+	// once somebody has decided it nothing is found.
+	InText bool
 }
 
 // All lists everything that an editor has to judge in a piece: the passages, and behind them the firm ones.
@@ -69,6 +72,9 @@ func withFindings(passages []Passage, r *state.Result, ifTaken []FoundIfTaken) [
 	for _, f := range ifTaken {
 		has := func(notes []int) bool {
 			return slices.ContainsFunc(f.Notes, func(n int) bool { return slices.Contains(notes, n) })
+		}
+		if f.InText {
+			continue // told where its notes are in doubt; it asks for no answer of its own
 		}
 		lies, beside := false, -1
 		for i := range passages {

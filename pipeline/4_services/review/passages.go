@@ -57,6 +57,8 @@ type Passage struct {
 	Rolls []int
 	// IfTaken is what lint would find, were it taken as suggested: its notes are among the doubts.
 	IfTaken []FoundIfTaken
+	// InText is what lint would say of its digits, did they stand in the text: they are among the doubts for it.
+	InText []FoundIfTaken
 }
 
 // RealDoubt is the confidence, in percent, below which a finger is a real doubt.
@@ -93,7 +95,11 @@ func passagesOf(r *state.Result, p *playing.Playing, returns []parallel.Return, 
 	out = apartFromReturns(r.ByNumber(), out, lines, returns)
 	for i := range out {
 		for _, f := range ifTaken {
-			if slices.ContainsFunc(f.Notes, func(n int) bool { return slices.Contains(out[i].Doubts, n) }) {
+			switch {
+			case !slices.ContainsFunc(f.Notes, func(n int) bool { return slices.Contains(out[i].Doubts, n) }):
+			case f.InText:
+				out[i].InText = append(out[i].InText, f)
+			default:
 				out[i].IfTaken = append(out[i].IfTaken, f)
 			}
 		}
@@ -453,6 +459,7 @@ func linkReturns(passages []Passage, returns []parallel.Return) {
 						later.ReturnOf, later.Kind = first.Number, r.Kind
 						first.ForReturns = true
 						first.IfTaken, later.IfTaken = append(first.IfTaken, later.IfTaken...), nil // taken with it
+						first.InText, later.InText = append(first.InText, later.InText...), nil
 						break search
 					}
 				}
