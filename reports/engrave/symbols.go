@@ -1,6 +1,7 @@
 package engrave
 
 import (
+	"regexp"
 	"strings"
 
 	"github.com/beevik/etree"
@@ -16,6 +17,9 @@ var symbolTexts = map[rune]string{
 	0xE1D2: "𝅝", 0xE1D3: "𝅗𝅥", 0xE1D5: "♩", 0xE1D7: "♪", 0xE1D9: "𝅘𝅥𝅯", 0xE1E7: ".",
 	0xE260: "♭", 0xE261: "♮", 0xE262: "♯",
 }
+
+// spaceBeforeDot is the blank that the engraver leaves between a note and its dot, wide in a text font.
+var spaceBeforeDot = regexp.MustCompile(`\s+\.`)
 
 // plainSymbols rewrites the music symbols in the text of an element; symbols without a text of their own are left out.
 func plainSymbols(element *etree.Element) {
@@ -34,7 +38,7 @@ func plainSymbols(element *etree.Element) {
 			plain.WriteRune(r)
 		}
 	}
-	element.SetText(plain.String())
+	element.SetText(spaceBeforeDot.ReplaceAllString(plain.String(), "."))
 	element.RemoveAttr("font-family")
 	if dynamics {
 		element.CreateAttr("font-weight", "bold")

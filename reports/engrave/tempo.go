@@ -1,6 +1,7 @@
 package engrave
 
 import (
+	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -18,7 +19,26 @@ func besideMetronome(measure *etree.Element) {
 			at = append(at, child)
 		case "note", "backup", "forward":
 			joinTempo(measure, at)
+			for _, direction := range at {
+				apart(direction)
+			}
 			at = nil
+		}
+	}
+}
+
+// apart keeps words off the note of the metronome behind them: the engraver sets no blank behind words in a style of their own.
+func apart(direction *etree.Element) {
+	var last *etree.Element
+	for _, kind := range direction.SelectElements("direction-type") {
+		for _, child := range kind.ChildElements() {
+			switch {
+			case child.Tag == "words":
+				last = child
+			case child.Tag == "metronome" && last != nil && len(last.Attr) > 0:
+				last.SetText(strings.TrimRight(last.Text(), " \n\t") + "\u00a0")
+				return
+			}
 		}
 	}
 }
