@@ -156,7 +156,8 @@ func (r *reader) glissando(m *measure, e *xmltree.Element) {
 		r.lostSign(m, e)
 		return
 	}
-	from.notations = append(from.notations, saying(e, "glissando", r.textOf(e), "type", "start", "number", "1"))
+	from.notations = append(from.notations, saying(e, "glissando", r.textOf(e), "type", "start", "number", "1",
+		"line-type", lineLook(e.Attribute("lform"))))
 	where, _ := r.moment(m, e, "startid", "tstamp")
 	if to, ended := r.end(m, e, where); ended {
 		if to.event == nil {
@@ -456,7 +457,8 @@ func (r *reader) direction(m *measure, e *xmltree.Element) {
 		r.layout.spanners++
 	case "hairpin":
 		kind := map[string]string{"cres": "crescendo", "dim": "diminuendo"}[e.Attribute("form")]
-		put(from, made(e, "wedge", "type", kind, "number", number, "niente", yes(e.Attribute("niente") == "true" && kind == "crescendo")))
+		put(from, made(e, "wedge", "type", kind, "number", number, "niente", yes(e.Attribute("niente") == "true" && kind == "crescendo"),
+			"line-type", lineLook(e.Attribute("lform"))))
 		if ended {
 			put(to, made(e, "wedge", "type", "stop", "number", number, "niente", yes(e.Attribute("niente") == "true" && kind == "diminuendo")))
 		}

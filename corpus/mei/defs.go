@@ -38,12 +38,14 @@ type definition struct {
 	ppq         int64
 	dur, octave string // what notes have that say nothing
 	transpose   int
+	hidden      bool // the staff is not shown
 }
 
 // metre is a time signature.
 type metre struct {
 	count, unit, sym string
 	hidden           bool
+	single           bool // only the number of its beats is shown
 }
 
 // length of a measure, 0 where it is not known.
@@ -266,7 +268,7 @@ func (r *reader) fill(d *definition, e *xmltree.Element, all bool) {
 	if count, sym := e.Attribute("meter.count"), e.Attribute("meter.sym"); count+sym != "" {
 		d.metres = nil
 		d.metre = fullMetre(metre{count: count, unit: e.Attribute("meter.unit"), sym: sym,
-			hidden: e.Attribute("meter.visible") == "false" || e.Attribute("meter.form") == "invis"})
+			hidden: e.Attribute("meter.visible") == "false" || e.Attribute("meter.form") == "invis", single: e.Attribute("meter.form") == "num"})
 	}
 	if e.Attribute("clef.shape") != "" {
 		d.clef = e
@@ -296,6 +298,9 @@ func (r *reader) fill(d *definition, e *xmltree.Element, all bool) {
 	if t := e.Attribute("trans.semi"); t != "" {
 		d.transpose = max(min(atoi(t), 60), -60)
 	}
+	if v := e.Attribute("visible"); v != "" && e.Name == "staffDef" {
+		d.hidden = v == "false"
+	}
 	d.small = d.small || e.Attribute("type") == "ossia" || e.Attribute("type") == "cue"
 }
 
@@ -321,7 +326,7 @@ func (r *reader) keySig(e *xmltree.Element) string {
 
 func meterSig(e *xmltree.Element) metre {
 	return fullMetre(metre{count: e.Attribute("count"), unit: e.Attribute("unit"), sym: e.Attribute("sym"),
-		hidden: e.Attribute("visible") == "false" || e.Attribute("form") == "invis"})
+		hidden: e.Attribute("visible") == "false" || e.Attribute("form") == "invis", single: e.Attribute("form") == "num"})
 }
 
 // fullMetre says the numbers of a sign, and takes a metre that is open for none.

@@ -116,5 +116,34 @@ func (r *reader) headTree() []*xmltree.Element {
 			}
 		}
 	}
+	return append(out, r.onFirstPage()...)
+}
+
+// onFirstPage is what the first page prints above and below its music, a text each: the children of <pgHead> and <pgFoot>.
+func (r *reader) onFirstPage() []*xmltree.Element {
+	var out []*xmltree.Element
+	def := r.find("music", "body", "mdiv", "score", "scoreDef")
+	if def == nil {
+		return nil
+	}
+	for _, name := range [...]string{"pgHead", "pgFoot"} {
+		block := def.Child(name)
+		if block == nil {
+			continue
+		}
+		said := 0
+		credit := func(e *xmltree.Element) {
+			if text := r.textOf(e); text != "" {
+				out = append(out, with(made(e, "credit", "page", "1"), saying(e, "credit-words", text)))
+				said++
+			}
+		}
+		for c := range r.content(block) {
+			credit(c)
+		}
+		if said == 0 {
+			credit(block)
+		}
+	}
 	return out
 }

@@ -283,6 +283,7 @@ type layer struct {
 	tuplets int // that are open
 	order   int // in its measure
 	copied  bool
+	hidden  bool // it is not shown, or its staff is not
 }
 
 // staff reads the layers of a staff in a measure.
@@ -306,6 +307,7 @@ func (r *reader) staff(m *measure, e *xmltree.Element) error {
 		l := &layer{
 			at: c, staff: n, n: c.Attribute("n"), ratio: score.Whole(1), actual: 1, normal: 1, ticked: true,
 			copied: m.copied || c.Attribute("copyof")+e.Attribute("copyof") != "",
+			hidden: unseen(c)+unseen(e) != "" || r.defs[n] != nil && r.defs[n].hidden,
 		}
 		if l.n == "" {
 			l.n = strconv.Itoa(count)

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"encoding/xml"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -38,6 +39,9 @@ func (w *writer) note(m *measure, l *layer, ev *event) *xmltree.Element {
 	hidden := unseen(e)
 	if hidden == "" {
 		hidden = unseen(on)
+	}
+	if l.hidden {
+		hidden = "no"
 	}
 	id := idOf(e)
 	if w.given[id] || ev.bySign { // copies of a note have its id in the document, and are other notes
@@ -79,7 +83,9 @@ func (w *writer) note(m *measure, l *layer, ev *event) *xmltree.Element {
 	if !ev.whole {
 		w.value(out, m, ev)
 	}
-	if stem := either(e, "stem.dir"); stem != "" {
+	if e.Attribute("stem.visible") == "false" || on.Attribute("stem.visible") == "false" {
+		with(out, saying(e, "stem", "none"))
+	} else if stem := either(e, "stem.dir"); stem != "" {
 		with(out, saying(e, "stem", stem))
 	} else if stem := on.Attribute("stem.dir"); stem != "" {
 		with(out, saying(e, "stem", stem))
@@ -151,8 +157,11 @@ func notehead(e, chord *xmltree.Element) *xmltree.Element {
 	case "void":
 		filled = "no"
 	}
-	if shape+parentheses+filled+enclosure == "" {
+	if shape+parentheses+filled+enclosure == "" && e.Attribute("head.visible") != "false" {
 		return nil
+	}
+	if e.Attribute("head.visible") == "false" {
+		shape = "none"
 	}
 	if shape == "" {
 		shape = "normal"
@@ -238,7 +247,7 @@ func (w *writer) slurMarks(out *xmltree.Element, ev *event) {
 
 func (w *writer) ornamentsOf(ev *event) *xmltree.Element {
 	out := with(made(ev.at, "ornaments"), ev.ornaments...)
-	if name := ornaments[ev.own("ornam")]; name != "" && len(ev.ornaments) == 0 {
+	if name := ornaments[ev.own("ornam")]; name != "" && !slices.ContainsFunc(ev.ornaments, func(o *xmltree.Element) bool { return o.Name == name }) {
 		with(out, made(ev.at, name))
 	}
 	switch n, is := strings.CutSuffix(either(ev.on, "stem.mod"), "slash"); {

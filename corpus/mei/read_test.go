@@ -358,3 +358,39 @@ func TestEnclosuresAndPedalsOfOtherKinds(t *testing.T) {
 	}, read)
 	require.Equal(t, score.Spans{{From: q(0, 1), To: q(2, 1)}}, s.PedalSpans(nil), "the soft pedal holds no key")
 }
+
+// What a document does not show is not on the page: staves, layers, heads, stems. What its first page prints beside the music
+// is, and so are the looks that make another sign of one.
+func TestWhatIsNotShownAndWhatThePagePrints(t *testing.T) {
+	music := [3]string{
+		`<note xml:id="a" dur="4" pname="c" oct="4" head.visible="false"/><note xml:id="b" dur="4" pname="d" oct="4" stem.visible="false"/><note xml:id="c" dur="2" pname="e" oct="4"/>`,
+		`<note xml:id="d" dur="1" pname="c" oct="3"/>`,
+		`<mordent startid="#a" long="true"/><hairpin form="cres" startid="#a" endid="#c" staff="1" lform="dashed"/><gliss startid="#b" endid="#c" lform="dotted"/>`,
+	}
+	text := piano(music)
+	readings := func(text string) (out []string) {
+		for _, i := range read(t, text).Items {
+			out = append(out, i.Reading)
+		}
+		return out
+	}
+	all := readings(text)
+	for _, want := range []string{"none", "long mordent", "crescendo, dashed", "glissando, dotted"} {
+		require.Contains(t, all, want)
+	}
+	staff := strings.Replace(text, `<staff n="2">`, `<staff n="2" visible="false">`, 1)
+	layer := strings.Replace(text, `<layer n="1"><note xml:id="d"`, `<layer n="1" visible="false"><note xml:id="d"`, 1)
+	for _, hidden := range []string{staff, layer} {
+		require.NotEqual(t, text, hidden)
+		s := read(t, hidden)
+		require.True(t, note(t, s, "d").Hidden)
+		require.False(t, note(t, s, "c").Hidden)
+	}
+	headed := strings.Replace(text, "<staffGrp", `<pgHead><rend halign="center">Etude <rend>in C</rend></rend><rend>Nobody</rend></pgHead><pgFoot>Printed</pgFoot><staffGrp`, 1)
+	require.NotEqual(t, text, headed)
+	for _, want := range []string{"Etude in C", "Nobody", "Printed"} {
+		require.Contains(t, readings(headed), want)
+	}
+	single := strings.Replace(text, "<scoreDef", `<scoreDef meter.form="num"`, 1)
+	require.NotEqual(t, readings(text), readings(single))
+}

@@ -82,7 +82,7 @@ func (r *reader) otherLayers(m *measure, staff int, at *xmltree.Element) error {
 		if before.staff != staff || slices.ContainsFunc(m.layers, there) {
 			continue
 		}
-		l := &layer{at: at, staff: staff, n: before.n, ratio: score.Whole(1), actual: 1, normal: 1, copied: true}
+		l := &layer{at: at, staff: staff, n: before.n, ratio: score.Whole(1), actual: 1, normal: 1, copied: true, hidden: before.hidden}
 		m.layers = append(m.layers, l)
 		if err := r.again(m, l, before.events); err != nil {
 			return err

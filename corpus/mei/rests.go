@@ -53,7 +53,7 @@ func (r *reader) restsBefore(e *xmltree.Element) error {
 			directions: map[int][]direction{}, names: map[*xmltree.Element]names{},
 		}
 		for _, l := range first.layers {
-			one := &layer{at: l.at, staff: l.staff, n: l.n, ratio: score.Whole(1), actual: 1, normal: 1, copied: true}
+			one := &layer{at: l.at, staff: l.staff, n: l.n, ratio: score.Whole(1), actual: 1, normal: 1, copied: true, hidden: l.hidden}
 			for _, ev := range l.events {
 				rest := *ev
 				rest.measure, rest.layer, rest.index, rest.copied = m.index, one, -1, true

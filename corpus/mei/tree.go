@@ -365,10 +365,12 @@ func timeTree(at *xmltree.Element, m metre, staff string) *xmltree.Element {
 	if m.hidden {
 		hidden = "no"
 	}
-	switch m.sym {
-	case "common", "cut":
+	switch {
+	case m.single:
+		symbol = "single-number"
+	case m.sym == "common", m.sym == "cut":
 		symbol = m.sym
-	case "open":
+	case m.sym == "open":
 		return with(made(at, "time", "number", staff), made(at, "senza-misura"))
 	}
 	return with(made(at, "time", "number", staff, "symbol", symbol, "print-object", hidden),

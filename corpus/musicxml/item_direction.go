@@ -65,6 +65,9 @@ func (p *partReader) directionItems(base score.Item, e *xmltree.Element) {
 		if text := content(first); first.Name == "principal-voice" && text != "" {
 			i.Reading += " " + first.Attribute("symbol")
 		}
+		if look := first.Attribute("line-type"); first.Name == "bracket" && look != "" && look != "solid" {
+			i.Reading += ", " + look
+		}
 		p.line(first.Name+number, kind, i)
 	case "other-direction":
 		if HandSign(first.Trimmed()) == score.NoHand && !hidden(first) {

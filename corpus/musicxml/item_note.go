@@ -170,6 +170,9 @@ func (p *partReader) notationItems(base score.Item, e *xmltree.Element) {
 		case "glissando", "slide":
 			if c.Attribute("type") != "stop" {
 				words := c.Name
+				if look := c.Attribute("line-type"); look == "dashed" || look == "dotted" {
+					words += ", " + look
+				}
 				if text := plain(c.Text); text != "" {
 					words += " (" + text + ")"
 				}
@@ -275,10 +278,27 @@ func (p *partReader) ornamentItems(base score.Item, e *xmltree.Element) {
 		case "other-ornament":
 			p.put(base, score.ItemOrnament, plain(c.Text), c)
 		default:
-			p.put(base, score.ItemOrnament, spaced(c.Name), c)
+			p.put(base, score.ItemOrnament, ornamentWords(c), c)
 		}
 		last = len(p.score.Items) - 1
 	}
+}
+
+// ornamentWords names an ornament with what makes it another one (MusicXML 4.0, mordent and turn).
+func ornamentWords(e *xmltree.Element) string {
+	words := spaced(e.Name)
+	if e.Attribute("long") == "yes" {
+		words = "long " + words
+	}
+	for _, name := range [...]string{"approach", "departure"} {
+		if side := e.Attribute(name); side != "" {
+			words += ", " + name + " from " + plain(side)
+		}
+	}
+	if e.Attribute("slash") == "yes" {
+		words += " with a slash"
+	}
+	return words
 }
 
 func tremoloWords(e *xmltree.Element) string {
