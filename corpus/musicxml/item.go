@@ -104,7 +104,7 @@ func (r *reader) joinLines() {
 			crossed[l.key] = crossing{earlier: -1}
 		}
 		if !known {
-			l.end.Note = -1
+			l.end.Note, l.end.Reading = -1, strings.TrimSuffix(l.end.Reading, notShown)
 			r.add(l.end)
 			continue
 		}

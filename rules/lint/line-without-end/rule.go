@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
+	"strings"
 
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
@@ -46,7 +47,7 @@ func run(p *lint.Inspection) {
 	for k := range p.Score.Items {
 		i := &p.Score.Items[k]
 		name := names[i.Kind]
-		if name == "" || !printed[i.Part] || i.Reading == lint.ChangeOfPedal {
+		if name == "" || !printed[i.Part] || strings.TrimSuffix(i.Reading, lint.NotShown) == lint.ChangeOfPedal {
 			continue
 		}
 		what, since := "", ""
