@@ -399,7 +399,7 @@ func (c *comparison) looksOfItems(p, q *placed) {
 	if !c.layout {
 		return
 	}
-	if x, y := p.item.Side, q.item.Side; x != y && x != score.PlacementUnset && y != score.PlacementUnset && !p.between {
+	if x, y := p.item.Side, q.item.Side; x != y && x != score.PlacementUnset && y != score.PlacementUnset && !(p.between && q.between) {
 		c.item(StaffSide, p, q, p.reading+" "+x.String(), q.reading+" "+y.String())
 	}
 	if p.item.Look != q.item.Look {
