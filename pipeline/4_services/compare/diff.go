@@ -173,6 +173,7 @@ func aligned(id string, a, b Side, al *align.Alignment, ofA, ofB []score.Address
 	c.measures()
 	c.measureNumbers()
 	c.ofNotes()
+	c.writtenOutAgain()
 	c.otherParts()
 	c.rests()
 	c.items()

@@ -379,3 +379,30 @@ func TestTheSameFaultElsewhereIsNew(t *testing.T) {
 	require.Equal(t, []string{"missed: m. 2: take out the measure (3 notes)", "done: m. 3: take out the measure (2 notes)"},
 		sheet(unsigned, []string{plain, extra, other, third}, []string{plain, extra, more, other, third}))
 }
+
+// Measures that a repeat writes out are compared with those that they repeat: their digits, and the signs at their notes. What is
+// not looked at there is named.
+func TestWhatARepeatWritesOutIsCompared(t *testing.T) {
+	one := n("C4", 2, fingers(f("1"))) + n("D4", 2) + n("E4", 4)
+	two := n("F4", 2) + n("G4", 2, `<articulations><staccato/></articulations>`) + n("A4", 4, fingers(f("4")))
+	last := n("B4", 8)
+	signed := []string{barlineAt("left", `<repeat direction="forward"/>`) + one, two + barlineAt("right", `<repeat direction="backward"/>`), last}
+	compared := func(written ...string) compare.Piece {
+		return compare.Scores("x", bare(read(t, signed...)), bare(read(t, written...)))
+	}
+	lines := func(p compare.Piece) (out []string) {
+		for _, c := range p.Changes {
+			if c.Kind != compare.Repeat && c.Kind != compare.Barline {
+				out = append(out, c.At().Measure+": "+string(c.Kind)+": "+c.Old+" → "+c.New)
+			}
+		}
+		return out
+	}
+	again := "3: repeat-written-out:  → mm. 3–4 again, of mm. 1–2"
+	same := compared(one, two, one, two, last)
+	require.Equal(t, []string{again}, lines(same))
+	require.Contains(t, strings.Join(same.NotSaid, "; "), "in what a repeat writes out (mm. 3–4)")
+	require.ElementsMatch(t, []string{
+		again, "3: digit-changed: 1 → 2", "4: articulation: staccato → ", "4: digit-missing: 4 → ",
+	}, lines(compared(one, two, strings.Replace(one, f("1"), f("2"), 1), n("F4", 2)+n("G4", 2)+n("A4", 4), last)))
+}
