@@ -49,7 +49,7 @@ func makeAimKeys() []Key {
 		{
 			Path: "aims.habit", kind: number, Low: 0, High: 400,
 			Doc: "How much the habit of editors counts: what is printed in such places in the fitted material, by " +
-				"table and by the network that learned from it (of two hands of one player, ninth hand). In percent.",
+				"table and by the network that learned from it (of two hands of one player). In percent.",
 		},
 		{
 			Path: "aims.tempo", kind: number, Low: 0, High: 400,

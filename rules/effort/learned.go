@@ -4,14 +4,14 @@ import (
 	"slices"
 
 	"fingerproof/rules/fingering"
-	"fingerproof/rules/hand"
 	"fingerproof/rules/learned"
 )
 
-// networkFor gives the network that a table asks, nil where it is not asked: without aims, at no weight, and for any
-// hand but the one that it was taught and measured with.
-func networkFor(w *Weights, profile hand.Profile, aims Aims) *learned.Network {
-	if w.Learned == nil || !aims.On || aims.NoLearned || aims.Habit == 0 || w.Terms[learnedHabit] == 0 || profile != hand.NinthHand {
+// networkFor gives the network that a table asks, nil where it is not asked: without aims and at no weight. It is asked for
+// every hand: what editors print is for hands of all sizes, and what one hand cannot reach or finds wide is said by the rules
+// of reach. Were it asked for one hand alone, a hand a millimetre larger would be fingered by another taste.
+func networkFor(w *Weights, aims Aims) *learned.Network {
+	if w.Learned == nil || !aims.On || aims.NoLearned || aims.Habit == 0 || w.Terms[learnedHabit] == 0 {
 		return nil
 	}
 	return w.Learned

@@ -43,7 +43,7 @@ func NewPricerFor(w *Weights, profile hand.Profile, aims Aims) *Pricer {
 	if p.habit = w.index(); p.habit != nil {
 		p.habitPrices = p.habit.at(p.habitPercent)
 	}
-	p.network = networkFor(w, profile, aims)
+	p.network = networkFor(w, aims)
 	p.hands, p.shares = aims.hands(profile)
 	key := tablesKey{terms: p.terms, profile: profile}
 	if aims.On {

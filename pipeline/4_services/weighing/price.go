@@ -134,7 +134,7 @@ func (l *line) of(h int, practice bool) *priced {
 func (l *line) priced(profile hand.Profile, practice bool) (p priced) {
 	aims := suggest.AimsOf(l.in.Suggest.Policy)
 	aims.Mix = [3]int{}   // each hand by itself
-	aims.NoLearned = true // it speaks for one of the hands only
+	aims.NoLearned = true // it says what is printed, of every hand the same, not what it costs a hand
 	percent := int64(l.in.Suggest.Policy.PracticePercent())
 	var w engine.Worker
 	for f := range l.notes {
