@@ -98,6 +98,13 @@ func TestPlacement(t *testing.T) {
 	require.Equal(t, []score.Placement{score.Below, score.Above, score.Above}, places(both), "on its own staff: as voices stand")
 	outside := policy(t, "marks: {polyphony: outside}\n")
 	require.Equal(t, []score.Placement{score.Above, score.Above}, places(piece(t, outside, score.Right, two, 72, 64)))
+	// A voice that has the hand for itself, since the outer one has ended, has its digits outside.
+	for onset, side := range map[int64]score.Placement{0: score.Below, 1: score.Above} {
+		after := piece(t, p, score.Right, two, 72, 64)
+		after.Score.Notes[0].Duration, after.Score.Notes[1].Duration = score.Whole(1), score.Whole(1)
+		after.Score.Notes[1].Onset = score.Whole(onset)
+		require.Equal(t, []score.Placement{score.Above, side}, places(after))
+	}
 	own := policy(t, "marks: {open: {placement: inside}}\n")
 	require.Equal(t, []score.Placement{score.Below}, places(piece(t, own, score.Right, one[:1], 72)))
 

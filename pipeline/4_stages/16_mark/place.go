@@ -204,7 +204,8 @@ func other(p score.Placement) score.Placement {
 
 // innerVoices finds the notes of voices that lie inside another voice of the
 // same hand, measure by measure: below it in the right hand, above it in the
-// left. A third voice between two goes inside as well.
+// left. A third voice between two goes inside as well. Where the outer voice has not begun in the measure, or has ended for
+// good, a voice has the hand for itself: its digits stand outside as those of any single voice.
 func innerVoices(in Fingered) []bool {
 	out := make([]bool, len(in.Score.Notes))
 	if !in.Policy.ByVoices() {
@@ -215,6 +216,7 @@ func innerVoices(in Fingered) []bool {
 		hand       score.Hand
 		voice      string
 		sum, notes int
+		begin, end score.Fraction
 	}
 	heights := make([][]span, len(in.Score.Measures)) // of the few voices of each measure
 	at := func(n *score.Note) *[]span {
@@ -234,7 +236,13 @@ func innerVoices(in Fingered) []bool {
 		voices := at(n)
 		k := slices.IndexFunc(*voices, of(n, hand))
 		if k < 0 {
-			k, *voices = len(*voices), append(*voices, span{part: n.Part, hand: hand, voice: n.Voice})
+			k, *voices = len(*voices), append(*voices, span{part: n.Part, hand: hand, voice: n.Voice, begin: n.Onset})
+		}
+		if end := n.Onset.Add(n.Duration); (*voices)[k].end.Less(end) {
+			(*voices)[k].end = end
+		}
+		if n.Onset.Less((*voices)[k].begin) {
+			(*voices)[k].begin = n.Onset
 		}
 		(*voices)[k].sum += n.Midi
 		(*voices)[k].notes++
@@ -259,7 +267,8 @@ func innerVoices(in Fingered) []bool {
 			if hand == score.Left {
 				higher = -higher
 			}
-			out[i] = out[i] || higher > 0
+			together := s.begin.Less(n.Onset.Add(n.Duration)) && n.Onset.Less(s.end) || n.Duration.Sign() == 0
+			out[i] = out[i] || higher > 0 && together
 		}
 	}
 	return out
