@@ -445,14 +445,20 @@ func (m *Material) why(p *review.Passage, notes state.ByNumber, v *passageView) 
 	case len(p.Doubts) > 0 && len(p.IfTaken)+len(p.InText) == 0:
 		out = append(out, "Editors finger such a place in several ways.")
 	}
-	var signs, fixed []string // a row of digits for one sign
+	var signs, fixed, given []string // a row of digits for one sign
 	for _, i := range p.Notes {
 		if n := notes.Of(i); n != nil && len(n.Fingers) > 1 {
 			said := fmt.Sprintf("%s (m. %s, beat %s) %s", n.Pitch, n.Measure, m.More[i].Beat,
 				strings.Trim(fmt.Sprint(n.Fingers), "[]"))
-			if m.More[i].RowLengths != nil && !m.More[i].Given {
+			if upper := n.Fingers[0] > n.Fingers[1]; len(n.Fingers) == 2 && upper == (n.Hand == score.Right) {
+				said += ", from the upper note"
+			}
+			switch {
+			case m.More[i].RowLengths != nil && !m.More[i].Given:
 				signs = append(signs, said)
-			} else {
+			case slices.Equal(inText(n), n.Fingers):
+				given = append(given, said)
+			default:
 				fixed = append(fixed, said)
 			}
 		}
@@ -463,6 +469,9 @@ func (m *Material) why(p *review.Passage, notes state.ByNumber, v *passageView) 
 	}
 	if len(fixed) > 0 {
 		out = append(out, "Fingers of a sign, in the order of playing, which follow from the digit of its note: "+strings.Join(fixed, "; ")+".")
+	}
+	if len(given) > 0 {
+		out = append(out, "Fingers of a sign, in the order of playing, as the text has them: "+strings.Join(given, "; ")+".")
 	}
 	if v.Mostly != "" {
 		out = append(out, fmt.Sprintf("Most of the effort here is %s.", v.Mostly))
@@ -504,4 +513,14 @@ func pianists(share state.Percent) string {
 		return "hardly any adult pianist"
 	}
 	return fmt.Sprintf("about %d of 100 adult pianists", (share+2)/5*5)
+}
+
+// inText lists the digits that stand at a note in the text, alternatives left out.
+func inText(n *state.Note) (out []int) {
+	for k := range n.Source {
+		if s := &n.Source[k]; !s.Alternate && !s.WitnessOnly {
+			out = append(out, s.Fingers...)
+		}
+	}
+	return out
 }

@@ -16,6 +16,9 @@ type spoken struct {
 	delayed bool
 	// trill says that the row goes on: its two fingers tell it all.
 	trill bool
+	// above says that it begins on the upper note, though it could begin on the written one: the first of its fingers, which
+	// stands for the note, is that of the upper key (above.go).
+	above bool
 }
 
 // longestSign is the most strokes that one sign stands for.
@@ -26,8 +29,7 @@ const longestSign = 5
 const ornamentSpeed = 1_000_000 / 12
 
 // spokenBy gives what a sign stands for. A mordent goes down and an inverted one up, as MusicXML names them; a
-// trill is given once round, from the written note (start on the upper note is the player's matter: its fingers are
-// the same two).
+// trill is given once round, from the written note, where no digits say that it begins above (above.go).
 func spokenBy(kind string) (s spoken, ok bool) {
 	switch kind {
 	case "trill":
@@ -126,15 +128,17 @@ func (o *ornaments) add(in Input, line *[]fingering.Note, k int, s spoken, sign 
 	if s.delayed {
 		start = at.Add(length)
 	}
+	s = in.beginning(note.ID, s, h == score.Left)
+	count = int64(len(s.steps))
 	o.steps[note.ID] = s
 	o.rows[note.ID] = make([]int, len(s.steps))
 	written := -1 // the stroke that is the written note itself
 	for i, steps := range s.steps {
-		if steps == 0 && written < 0 {
+		if (steps == 0 || s.above) && written < 0 {
 			written = i
 		}
 	}
-	turn := count > 3
+	turn := count > 3 && !s.above
 	o.said[note.ID] = in.decidedRow(note.ID) != nil
 	var given []int
 	if row := givenRow(n, in.Whose[note.ID]); in.Policy.Constrains() && s.inOrder(row, h == score.Left) {
@@ -157,6 +161,9 @@ func (o *ornaments) add(in Input, line *[]fingering.Note, k int, s spoken, sign 
 		if i == written {
 			own := &(*line)[k]
 			own.Onset, own.End, own.Micros = moment(onset), moment(end), micros
+			if s.above {
+				own.Key = scaleStep(n, in.Score.Measures[n.Measure].Fifths, steps, sign)
+			}
 			o.place[note.ID] = i
 			continue
 		}
@@ -164,7 +171,7 @@ func (o *ornaments) add(in Input, line *[]fingering.Note, k int, s spoken, sign 
 			ID: next, Key: scaleStep(n, in.Score.Measures[n.Measure].Fifths, steps, sign),
 			Onset: moment(onset), End: moment(end), Micros: micros, Slurred: true, Turn: turn,
 		}
-		if steps == 0 {
+		if steps == s.steps[written] {
 			stroke.Allowed = note.Allowed
 		}
 		if row := in.decidedRow(note.ID); row != nil {
@@ -220,7 +227,7 @@ func (s spoken) inOrder(row []int, left bool) bool {
 			return false
 		}
 	}
-	return s.steps[0] == 0
+	return s.steps[0] == 0 || s.above
 }
 
 // rowDigit is what a printed row says of stroke i: a row as long as the sign names every stroke (a longer one goes on), one of two digits
@@ -229,10 +236,14 @@ func rowDigit(row []int, s spoken, i int) fingering.Mask {
 	switch {
 	case len(row) >= len(s.steps):
 		return fingering.Only(fingering.Finger(row[i]))
-	case len(row) == 2 && len(s.steps) == 3 && s.steps[i] != 0:
+	case len(row) == 2 && (len(s.steps) == 3 || s.above) && s.steps[i] != s.steps[0]:
 		return fingering.Only(fingering.Finger(row[1]))
-	case len(row) == 2 && len(s.steps) == 3:
+	case len(row) == 2 && (len(s.steps) == 3 || s.above):
 		return fingering.Only(fingering.Finger(row[0]))
+	case s.above && i < len(row):
+		return fingering.Only(fingering.Finger(row[i]))
+	case s.above && len(row) == 3: // on the written note at last
+		return fingering.Only(fingering.Finger(row[1]))
 	}
 	return 0
 }
