@@ -167,8 +167,11 @@ func (p *Policy) TempoOf(words string) (word string, r Range, found bool) {
 func (p *Policy) Touch(year int) string {
 	touch, nearest := p.values["touch.default"].Text, 1<<30
 	for path, v := range p.values {
-		y, err := strconv.Atoi(strings.TrimPrefix(path, touchStem))
-		if strings.HasPrefix(path, touchStem) && err == nil && year > 0 && year < y && y < nearest {
+		until, dated := strings.CutPrefix(path, touchStem)
+		if !dated {
+			continue
+		}
+		if y, err := strconv.Atoi(until); err == nil && year > 0 && year < y && y < nearest {
 			touch, nearest = v.Text, y
 		}
 	}

@@ -63,7 +63,7 @@ func Read(doc *source.Document, limits Limits) (*score.Score, *Layout, error) {
 }
 
 func newReader(doc *source.Document, limits Limits) *reader {
-	notes := min(strings.Count(doc.Text, "<note>")+strings.Count(doc.Text, "<note "), limits.Notes)
+	notes := min(strings.Count(doc.Text, "</note>"), limits.Notes)
 	return &reader{
 		scan: xmltree.NewScanner(doc, limits.tree()), limits: limits, tracker: source.NewTracker(doc.Text),
 		score:  &score.Score{Format: "musicxml", Notes: make([]score.Note, 0, notes)},

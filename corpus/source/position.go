@@ -1,5 +1,7 @@
 package source
 
+import "strings"
+
 // Place is a line and a column, both from one; columns count characters.
 // LF, CR LF and a lone CR each end a line, as XML has it.
 type Place struct{ Line, Column int }
@@ -35,10 +37,24 @@ func (t *Tracker) At(offset int) Place {
 		m := t.marks[min(offset/stretch, len(t.marks)-1)]
 		t.offset, t.place = m.offset, m.place
 	}
-	for ; t.offset < offset; t.offset++ {
+	for t.offset < offset {
 		if t.offset == len(t.marks)*stretch {
 			t.marks = append(t.marks, mark{t.offset, t.place})
 		}
+		t.to(min(offset, (t.offset/stretch+1)*stretch))
+	}
+	return t.place
+}
+
+// to goes on to an offset. Most text has no return, and only the last of its lines is looked at letter by letter.
+func (t *Tracker) to(offset int) {
+	if on := t.text[t.offset:offset]; strings.IndexByte(on, '\r') < 0 {
+		if lines := strings.Count(on, "\n"); lines > 0 {
+			t.place = Place{t.place.Line + lines, 1}
+			t.offset += strings.LastIndexByte(on, '\n') + 1
+		}
+	}
+	for ; t.offset < offset; t.offset++ {
 		switch c := t.text[t.offset]; {
 		case c == '\n':
 			t.place = Place{t.place.Line + 1, 1}
@@ -50,5 +66,4 @@ func (t *Tracker) At(offset int) Place {
 			t.place.Column++
 		}
 	}
-	return t.place
 }

@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -77,6 +78,10 @@ func (m *Material) course(judge []passageView) template.HTML {
 
 // decidedSpans lists the runs of measures of a hand in which digits print and every one of them is decided.
 func decidedSpans(r *state.Result, open []int, h score.Hand) (out [][2]int) {
+	decided := func(n state.Note) bool { return n.Hand == h && n.Responsibility == score.Editor }
+	if !slices.ContainsFunc(r.Notes, decided) { // as at first of every page
+		return nil
+	}
 	left, some := map[int]bool{}, map[int]bool{}
 	isOpen := map[int]bool{}
 	for _, n := range open {

@@ -83,7 +83,9 @@ type Attribute struct{ Name, Value string }
 func WriteAttributes(b *strings.Builder, attributes []Attribute) {
 	for _, a := range attributes {
 		if a.Value != "" {
-			fmt.Fprintf(b, ` %s="%s"`, a.Name, Escape(a.Value))
+			for _, part := range [...]string{" ", a.Name, `="`, Escape(a.Value), `"`} {
+				b.WriteString(part)
+			}
 		}
 	}
 }
@@ -92,6 +94,9 @@ var tagAttribute = regexp.MustCompile(`\s+([\w:.-]+)\s*=\s*("[^"]*"|'[^']*')`)
 
 // WithAttribute sets, replaces or takes away one attribute of a tag.
 func WithAttribute(tag string, a Attribute) string {
+	if a.Value == "" && !strings.Contains(tag, a.Name) {
+		return tag
+	}
 	for _, m := range tagAttribute.FindAllStringSubmatchIndex(tag, -1) {
 		if tag[m[2]:m[3]] != a.Name {
 			continue
@@ -113,10 +118,24 @@ func WithAttribute(tag string, a Attribute) string {
 
 // Escape writes text so that it can stand in XML.
 func Escape(s string) string {
+	if plain(s) {
+		return s
+	}
 	var b strings.Builder
 	// A strings.Builder never fails to write.
 	_ = xml.EscapeText(&b, []byte(s))
 	return b.String()
+}
+
+// plain says that text stands in XML as it is; what is not ASCII is looked at by the library.
+func plain(s string) bool {
+	for i := range len(s) {
+		switch c := s[i]; {
+		case c < ' ' || c > '~', c == '"', c == '\'', c == '&', c == '<', c == '>':
+			return false
+		}
+	}
+	return true
 }
 
 // AttributeOf is the value of an attribute as it stands in a tag, "" where it is not there.

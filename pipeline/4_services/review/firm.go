@@ -165,9 +165,21 @@ func AddFirm(
 	passages []Passage, r *state.Result, p *playing.Playing, returns []parallel.Return, open []int,
 ) []Passage {
 	out := slices.Clone(passages)
-	left := map[int]bool{} // notes that no passage decides
+	most := -1
+	for i := range r.Notes {
+		most = max(most, r.Notes[i].N)
+	}
 	for _, n := range open {
-		left[n] = true
+		most = max(most, n)
+	}
+	for i := range out {
+		for _, n := range out[i].Notes {
+			most = max(most, n)
+		}
+	}
+	left, prints := make([]bool, most+1), make([]bool, most+1) // notes that no passage decides, those that print
+	for _, n := range open {
+		left[n], prints[n] = true, true
 	}
 	at := r.ByNumber()
 	back := newReturning(returns)
@@ -175,10 +187,6 @@ func AddFirm(
 		if n := &r.Notes[i]; len(open) > 0 && n.Confidence != nil && n.Finger > 0 && !n.Tied {
 			left[n.N] = true
 		}
-	}
-	prints := map[int]bool{}
-	for _, n := range open {
-		prints[n] = true
 	}
 	for i := range out {
 		q := &out[i]
@@ -196,7 +204,7 @@ func AddFirm(
 			case left[n] && !standsThere(at.Of(n)):
 				rest = append(rest, n)
 			}
-			delete(left, n)
+			left[n] = false
 		}
 		if len(q.Doubts)+len(q.Open) == 0 && len(q.Findings) > 0 {
 			q.Rest = rest
@@ -209,7 +217,7 @@ func AddFirm(
 	}
 	byReturn := decidedByReturns(at, out, back)
 	for n := range byReturn {
-		delete(left, n)
+		left[n] = false
 	}
 	for _, l := range linesOf(r, p) {
 		busy := map[int]bool{} // measures of the line that are judged as a doubt
@@ -221,8 +229,11 @@ func AddFirm(
 				}
 			}
 		}
-		for from := 0; ; {
-			span, found := firmSpan(l, left, busy, from)
+		for from, ahead := 0, l.notes; ; {
+			for len(ahead) > 0 && ahead[0].MeasureIndex < from {
+				ahead = ahead[1:]
+			}
+			span, found := firmSpan(ahead, left, busy, from)
 			if !found {
 				break
 			}
@@ -239,8 +250,8 @@ func AddFirm(
 				f.ForReturns = true // one figure, one decision
 				for _, place := range places {
 					for _, pair := range place.notes {
-						if there := pair[1]; left[there] {
-							delete(left, there)
+						if there := pair[1]; there <= most && left[there] {
+							left[there] = false
 							byReturn[there] = true
 						}
 					}
@@ -275,8 +286,8 @@ func asksNoDigit(at state.ByNumber, r *state.Result, q *Passage) bool {
 
 // firmSpan gives the first and last measure of the next run of measures, from a measure on, in which digits of a line
 // are left, not broken by a measure that is judged as a doubt.
-func firmSpan(l line, left, busy map[int]bool, from int) (span [2]int, found bool) {
-	for _, n := range l.notes {
+func firmSpan(ahead []*state.Note, left []bool, busy map[int]bool, from int) (span [2]int, found bool) {
+	for _, n := range ahead {
 		m := n.MeasureIndex
 		if m < from {
 			continue

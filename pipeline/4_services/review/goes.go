@@ -20,7 +20,7 @@ type Going struct {
 
 // goesOf lists where the answer to a passage goes: to notes that bring back one of its own and that nobody has decided. open
 // are the notes whose printed digit is open.
-func goesOf(at state.ByNumber, p *Passage, returns returning, kinds []parallel.Return, open map[int]bool) (out []Going) {
+func goesOf(at state.ByNumber, p *Passage, returns returning, kinds []parallel.Return, open []bool) (out []Going) {
 	if !p.ForReturns || p.ReturnOf > 0 || p.Redistribution >= 0 {
 		return nil
 	}
