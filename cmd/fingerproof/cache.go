@@ -15,8 +15,9 @@ func newCacheCommand(env *environment) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "cache",
 		Short: "Say what is kept of earlier runs, and clear it",
-		Long: `cache says in which folder runs keep what they worked out, how many pieces are
-there and how large they are. A run takes a piece from there where its score, its
+		Long: `cache says in which folder runs keep what they worked out, how much of it is there and
+how large it is: of one piece there is an outcome for each state and each command that
+asked for it. A run takes a piece from there where its score, its
 witnesses, its policy, its decisions, the weights, what was passed and this program
 are the same; it is the same to the byte. Of a piece of which only something that does
 not bear on the fingering has changed (signs, lint), the stages that search are taken
@@ -44,7 +45,7 @@ for in 90 days is dropped, and the oldest where there is more than 4 GiB.
 				return err
 			}
 			fmt.Fprintf(env.Stdout, "%s: %s, %.1f MiB\n%s: %s, %.1f MiB\n%s: %s, %.1f MiB\n",
-				cache.Dir(), wording.Count(size.Entries, "piece"), float64(size.Bytes)/(1<<20),
+				cache.Dir(), wording.Count(size.Entries, "outcome")+" of pieces", float64(size.Bytes)/(1<<20),
 				stages.Dir(), wording.Count(searches.Entries, "stage"), float64(searches.Bytes)/(1<<20),
 				drawings.Dir(), wording.Count(drawn.Entries, "drawing"), float64(drawn.Bytes)/(1<<20))
 			return nil

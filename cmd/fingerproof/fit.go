@@ -117,7 +117,7 @@ func fitWeights(cmd *cobra.Command, env *environment, job pipeline.Job, path str
 	printFit(env, &file)
 	switch {
 	case o.Strength.None():
-		fmt.Fprintln(env.Stdout, "The weights as they are do as well; nothing was written.")
+		fmt.Fprintln(env.Stdout, "Nothing was written.")
 		return exitWith(exitFindings)
 	case dry:
 		fmt.Fprintln(env.Stdout, "Nothing was written (--dry).")
@@ -168,6 +168,11 @@ func printFit(env *environment, f *habits.File) {
 	terms, habits := f.Changes.Numbers()
 	fmt.Fprintf(env.Stdout, "%s in %s.\n", wording.Count(f.Digits, "decided digit"), wording.Count(len(f.Sources), "piece"))
 	share := func(n int) float64 { return 100 * float64(n) / float64(max(f.Foretold, 1)) }
+	if f.Strength.None() {
+		fmt.Fprintf(env.Stdout, "Foretold, each fifth from those before it: %.1f in 100 with the weights as they are, "+
+			"and no part of a change does better beyond chance.\n", share(f.Before))
+		return
+	}
 	kinds := "general prices alone"
 	if f.Strength.Habits {
 		kinds = "general prices and habits"
@@ -178,9 +183,6 @@ func printFit(env *environment, f *habits.File) {
 	fmt.Fprintf(env.Stdout, "Foretold, each fifth from those before it: "+
 		"%.1f in 100 with the weights as they are, %.1f adapted (%d %% of the change, %s).\n",
 		share(f.Before), share(f.After), f.Strength.Percent, kinds)
-	if f.Strength.None() {
-		return
-	}
 	fmt.Fprintf(env.Stdout, "Changed: %s and %s. Most of all:\n", wording.Count(terms, "general price"), wording.Count(habits, "habit"))
 	type moved struct {
 		name string

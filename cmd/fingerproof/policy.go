@@ -95,8 +95,9 @@ func newPolicyVerify(env *environment) *cobra.Command {
 	return &cobra.Command{
 		Use:   "verify [FILE|FOLDER|STYLE]",
 		Short: "Check a policy file and all it extends",
-		Long: `verify reads a policy and names every fault with file, line and column. Without FILE it
-takes the policy found from the working folder upward.
+		Long: `verify reads a policy and names every fault with file, line and column; rules of lint that
+there are not, by file and line, once nothing else is wrong. Without FILE it takes the
+policy found from the working folder upward.
 ` + exitStatusHelp,
 		Example: "  fingerproof policy verify\n  fingerproof policy verify house/policy.yaml",
 		Args:    cobra.MaximumNArgs(1),

@@ -4,8 +4,6 @@
 package habits
 
 import (
-	"math"
-
 	"fingerproof/rules/effort"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
@@ -111,10 +109,12 @@ func Adapt(lines []DecidedLine, base *effort.Weights, profile hand.Profile, s fi
 	return out
 }
 
-// beyondChance says that of the digits that came out differently so many more came out right that tossing coins
-// would seldom do it (McNemar's test at one standard deviation).
+// beyondChance says that of the digits that came out differently so many more came out right that it would hardly be if coins
+// were tossed: McNemar's test at two and a half standard deviations, one chance in 160 for each strength and less than one in
+// twenty for the eight that are tried.
 func beyondChance(gained, lost int) bool {
-	return float64(gained-lost) > math.Sqrt(float64(gained+lost))
+	by := gained - lost
+	return by > 0 && 4*by*by > 25*(gained+lost)
 }
 
 // parts cuts the decided digits into folds of about the same size, in the order of the lines: between pieces, where
