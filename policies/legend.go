@@ -26,6 +26,7 @@ type Occurs struct {
 	BesideEarlier bool
 	Alternative   bool
 	Offered       bool // redistributions that nobody decided
+	OfferedDigits bool // and the fingers of the hand to which they are offered
 	Bracket       bool // brackets of decided ones
 	Change        bool // signs where the hand changes
 	Roll          bool // signs of rolls that were decided
@@ -50,6 +51,7 @@ func (o *Occurs) Add(other Occurs) {
 	o.Single, o.Beside = o.Single || other.Single, o.Beside || other.Beside
 	o.BesideEarlier = o.BesideEarlier || other.BesideEarlier
 	o.Alternative, o.Offered = o.Alternative || other.Alternative, o.Offered || other.Offered
+	o.OfferedDigits = o.OfferedDigits || other.OfferedDigits
 	o.Bracket, o.Change = o.Bracket || other.Bracket, o.Change || other.Change
 	o.Roll, o.RollOffered = o.Roll || other.Roll, o.RollOffered || other.RollOffered
 	o.OfSource = o.OfSource || other.OfSource
@@ -66,13 +68,14 @@ func (p *Policy) Legend() []LegendRow {
 		Who: map[score.Responsibility]bool{
 			score.Composer: true, score.Earlier: true, score.Editor: true, score.Open: !alone,
 		},
-		Text:        map[score.Responsibility]bool{score.Composer: true, score.Earlier: true},
-		Single:      p.WitnessPrints() != "none",
-		Beside:      when != "never" && (alone || p.AlternativeStyle(score.Editor) != p.AlternativeStyle(score.Open)),
-		Alternative: p.PrintsAlternatives() && !alone,
-		Offered:     p.RedistributeMarks() != "none" && !alone,
-		Roll:        p.RollMarks() != "none" && !alone,
-		RollOffered: p.RollMarks() != "none" && p.OffersRolls() && !alone,
+		Text:          map[score.Responsibility]bool{score.Composer: true, score.Earlier: true},
+		Single:        p.WitnessPrints() != "none",
+		Beside:        when != "never" && (alone || p.AlternativeStyle(score.Editor) != p.AlternativeStyle(score.Open)),
+		Alternative:   p.PrintsAlternatives() && !alone,
+		Offered:       p.RedistributeMarks() != "none" && !alone,
+		OfferedDigits: p.RedistributeMarks() != "none" && !alone,
+		Roll:          p.RollMarks() != "none" && !alone,
+		RollOffered:   p.RollMarks() != "none" && p.OffersRolls() && !alone,
 	})
 }
 
@@ -137,6 +140,9 @@ func (p *Policy) LegendOf(w *printwords.Words, o Occurs) []LegendRow {
 		row := LegendRow{
 			Look: w.Say("sign.offered", sign[0], sign[1]), Style: p.WordStyle(),
 			Meaning: w.Say("sign.offered.meaning"), Specimen: "(" + sign[1] + ")",
+		}
+		if o.OfferedDigits {
+			row.Meaning += w.Say("sign.offered.digits")
 		}
 		if p.RedistributeMarks() == "bracket" {
 			row.Look += w.Say("sign.offered.bracket")

@@ -67,6 +67,10 @@ var legend = map[string][4]string{
 		"notes that the other hand may take", "Noten, die die andere Hand übernehmen kann",
 		"notes que l’autre main peut prendre", "note che l’altra mano può prendere",
 	},
+	"sign.offered.digits": {
+		"; an alternative there is its finger", "; eine Alternative dort ist ihr Finger",
+		" ; une alternative y est son doigt", "; un’alternativa lì è il suo dito",
+	},
 	"sign.bracket": {"a broken bracket", "gestrichelte Klammer", "crochet en pointillé", "parentesi orizzontale tratteggiata"},
 	"sign.bracket.meaning": {
 		"notes taken by the other hand: the right above, the left below",

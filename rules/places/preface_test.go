@@ -92,6 +92,25 @@ func TestWhatThePrefaceTells(t *testing.T) {
 	}
 }
 
+// Keys that are struck equally often, one after the other, are a figure that goes on: the fingers change on each as on the first.
+func TestKeysStruckEquallyOften(t *testing.T) {
+	keys, fingers := []int{62, 62, 62, 62, 67, 67, 67, 67, 60, 60, 60, 60, 62}, []int{4, 3, 2, 1, 4, 3, 2, 1, 4, 3, 2, 1, 4}
+	require.Equal(t, []int{-1, 0, 1, 2, 0, 1, 2, 3, 4, 5, 6, 7, -1}, Sequences(single(keys, fingers)))
+	p := NewPreface(single(keys, fingers))
+	for e := 4; e < 12; e++ {
+		said, by := p.Tells(e)
+		require.Equal(t, []int{fingers[e]}, said, "event %d", e)
+		require.Equal(t, GoesOn, by, "event %d", e)
+	}
+	uneven := []int{62, 62, 62, 62, 67, 67, 67, 60, 60, 60, 60}
+	require.NotEqual(t, 0, Sequences(single(uneven, uneven))[4], "three after four")
+	late := single(keys[:8], fingers[:8])
+	late[6].At += 6
+	require.NotEqual(t, 0, Sequences(late)[4], "in another time")
+	pairs := []int{62, 62, 67, 67, 60, 60}
+	require.NotEqual(t, 0, Sequences(single(pairs, pairs))[2], "two strokes are none")
+}
+
 // Of a key that is the one before with another accidental the steps of the scale tell nothing: its digit stands, unless the key had
 // its finger within the measure.
 func TestAnotherAccidentalIsShown(t *testing.T) {

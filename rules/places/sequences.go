@@ -25,12 +25,53 @@ func repeats(events []Event) figures {
 }
 
 // Sequences finds what comes again at once by the music alone, as a reader sees it before thinking of fingers: a figure
-// that is repeated, goes on higher or lower by steps of the scale, or in another octave. It gives for each event the one
-// that it repeats, −1 for none; of two figures that an event could belong to, in the one that goes on longer.
+// that is repeated, goes on higher or lower by steps of the scale, or in another octave, or keys that are struck equally often, one
+// after the other. It gives for each event the one that it repeats, −1 for none; of two figures that an event could belong to, in the
+// one that goes on longer.
 func Sequences(events []Event) []int { return sequences(events).at }
 
 func sequences(events []Event) figures {
-	return longestFirst(events, 1, func(n int, tell func(from, to int)) { runs(events, n, tell) })
+	return longestFirst(events, 1, func(n int, tell func(from, to int)) {
+		runs(events, n, tell)
+		if n > 2 {
+			struck(events, n, tell)
+		}
+	})
+}
+
+// struck tells of the stretches in which a key is struck n times, then another as often in the same time, and so on, however far
+// from one another: as runs does.
+func struck(events []Event, n int, tell func(from, to int)) {
+	one := func(from int) bool { // n events from one on strike the same key, alone
+		for e := from; e < from+n; e++ {
+			if e >= len(events) || len(events[e].Keys) > 1 || events[e].Keys[0] != events[from].Keys[0] {
+				return false
+			}
+		}
+		return true
+	}
+	like := func(first, from int) bool { // n events from one on come in the time of those before, which begin where the figure does or later
+		for e := from; e < from+n; e++ {
+			if events[e].At-events[e-1].End > silence || e > first+n && !inTime(events, e, n) {
+				return false
+			}
+		}
+		return true
+	}
+	for first := 0; first+2*n <= len(events); first++ {
+		if first > 0 && slices.Equal(events[first].Keys, events[first-1].Keys) || !one(first) {
+			continue
+		}
+		to, moved := first+n, false
+		for one(to) && like(first, to) {
+			moved = moved || events[to].Keys[0] != events[to-1].Keys[0]
+			to += n
+		}
+		if moved {
+			tell(first+n, to)
+			first = to - 1
+		}
+	}
 }
 
 // figures is what the events of a line repeat.

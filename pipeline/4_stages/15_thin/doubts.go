@@ -29,7 +29,8 @@ func (p *planner) doubted(e int) bool {
 	if !slices.Equal(said, p.line[e].fingers) || by != places.Position && by != places.GoesOn {
 		return false
 	}
-	if by == places.GoesOn && p.preface.Lies(e) == finger {
+	struck := slices.Equal(p.line[e].keys, p.line[e-1].keys) // what a figure does on a key that is struck on it does on each
+	if by == places.GoesOn && (struck || p.preface.Lies(e) == finger) {
 		return false
 	}
 	return p.likeliest(e)[0] != finger

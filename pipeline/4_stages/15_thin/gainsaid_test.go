@@ -74,3 +74,18 @@ func TestWhereAPlayerTakesUpTheHandsPlace(t *testing.T) {
 	p.anchors()
 	require.Equal(t, "...4....", shownBy(p), "but after silence")
 }
+
+// Fingers that change on a key struck on as on the key before have no digits on its later strokes; on its first they may.
+func TestKeysStruckOnAlike(t *testing.T) {
+	keys, fingers := []int{62, 62, 62, 62, 67, 67, 67, 67, 60, 60, 60, 60}, []int{4, 3, 2, 1, 4, 3, 2, 1, 4, 3, 2, 2}
+	p := lineOf("study", keys, fingers)
+	p.goes = []int{-1, 0, 1, 2, 0, 1, 2, 3, 4, 5, 6, 7}
+	for e := range keys {
+		require.Equal(t, e > 4 && e != 8 && e != 11, p.struckAlike(e), "event %d", e)
+		if e > 4 && e != 8 {
+			require.False(t, p.doubted(e), "event %d", e)
+		}
+	}
+	p.in.Style.EachTime = true
+	require.False(t, p.struckAlike(5), "where figures have their digits each time")
+}

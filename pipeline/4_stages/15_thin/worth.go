@@ -1,6 +1,10 @@
 package thin
 
-import "slices"
+import (
+	"slices"
+
+	"fingerproof/rules/places"
+)
 
 // bestPart gives the digits of a chord that are worth their price where the chord is not known whole, and what they gain.
 func (p *planner) bestPart(e, price int) (keys []int, gain int) {
@@ -103,7 +107,7 @@ func (p *planner) extras() {
 		if p.confirms(e) {
 			p.extra[e] -= 1000
 		}
-		if p.spared(e) {
+		if p.spared(e) || p.struckAlike(e) {
 			p.extra[e] -= 1000 + decides
 		}
 		if len(ev.keys) == 1 {
@@ -113,6 +117,15 @@ func (p *planner) extras() {
 			}
 		}
 	}
+}
+
+// struckAlike says that the fingers change on a key that is struck on as they changed on the key before.
+func (p *planner) struckAlike(e int) bool {
+	if e == 0 || p.goes[e] < 0 || p.in.Style.EachTime || !slices.Equal(p.line[e].keys, p.line[e-1].keys) {
+		return false
+	}
+	_, by := p.preface.Tells(e)
+	return by == places.GoesOn && p.told(e)
 }
 
 // exercise says that an event repeats one of an exercise, on other keys.

@@ -50,7 +50,12 @@ func occurs(in Fingered, m *score.Marking) policies.Occurs {
 			o.Bracket = o.Bracket || d.Kind == score.MarkBracketStart && !offered
 		}
 		o.Offered = o.Offered || offered
+		for _, d := range at.Digits {
+			if d.Alternate && (in.Alternatives == nil || in.Alternatives[at.Note] == 0) {
+				o.OfferedDigits = true
+			}
+		}
 	}
-	o.Alternative = o.Alternative || o.Offered
+	o.Alternative = o.Alternative || o.OfferedDigits
 	return o
 }
