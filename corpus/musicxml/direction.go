@@ -162,8 +162,8 @@ func (p *partReader) directionType(d score.Direction, t *xmltree.Element) bool {
 	return d.Kind == score.TempoMark
 }
 
-// mixedDigits is a number with a letter in it: a slip of the keys, as "1o8".
-var mixedDigits = regexp.MustCompile(`\d[\p{L}]+\d|\d[oOlI]\b|\b[oOlI]\d`)
+// mixedDigits is a number with a letter in it, or one below nothing: slips of the keys, as "1o8" and "-108".
+var mixedDigits = regexp.MustCompile(`^\s*-\s*\d|\d[\p{L}]+\d|\d[oOlI]\b|\b[oOlI]\d`)
 
 // sound keeps the tempo of a sound element, where it counts.
 func (p *partReader) sound(e *xmltree.Element, at score.Fraction, staff int, place source.Place, counts bool) {

@@ -93,11 +93,12 @@ var notPrinted = map[string][]string{
 		`(?i)\bd\W{0,3}c(apo)?\b|da\s*capo|von vorn|from the beginning`, `(?i)\bd\W{0,3}s\b|d\W?al\s*segn|from the sign|vom zeichen`,
 		`(?i)^\W*\pL{3,}\W+d(a|al|\W{0,3}[cs])\b`, `(?i)segn|zeichen|\bsign\b|[𝄋%§$]`, "segno sign", "coda sign", "fine", "al fine", "coda", "to coda", "back", "from segno", "of segno",
 	},
-	"clef-doubtful":     {"percussion clef", "TAB clef", "none clef", " clef", "8 below", "15 below", `^(baritone|French violin) clef|^[GF] clef on line [1-5]`},
-	"spelling-doubtful": {"CDEFGAB"},
+	"clef-doubtful":         {"percussion clef", "TAB clef", "none clef", " clef", "8 below", "15 below", `^(baritone|French violin) clef|^[GF] clef on line [1-5]`},
+	"spelling-doubtful":     {"CDEFGAB"},
+	"change-without-effect": {`(?i)\b(attac+a|segue|seque)\b`, "after all"},
 	"word-misspelt": {
 		`[\p{L}]+`, `^[b-df-hj-np-tv-xz]{1,4}$`, "pocco", "pocho", "pocoo", "menno", "motto", "molo", "assaj", "asai", "dolcce", "dollce", "lentto", "temppo", "tempp", "cressc", "ritt", "poco", "meno", "molto", "assai", "dolce", "lento", "tempo", "rit", "^(p+|m[pf]|f+){2,}$", `^(p+|f+|m[pf]|[sr]?f+z?(p+|mp|mf)?|mfz|sp+|m?fp+|p+f+|psfz?|[mrsz])$`,
-		"aeiou", `[ÃÂ][\x{80}-\x{BF}]|Ã[ŸŠŽœžšƒ„…†‡ˆ‰‹‘’“”•–—™›]|â€|Å[\x{80}-\x{BF}‚›„]`, "rn", "m", "rail", "encoding", "dynamic ", "word ", "cresc", "dimin", "decresc", "riten", "ritard", "rallent", "accel", "stacc", "sosten", "espr",
+		"forte", "piano", "anima", "largo", "mosso", "moto", "er", "en", "es", "e", "aeiou", `[ÃÂ][\x{80}-\x{BF}]|Ã[ŸŠŽœžšƒ„…†‡ˆ‰‹‘’“”•–—™›]|â€|Å[\x{80}-\x{BF}‚›„]`, "rn", "m", "rail", "encoding", "dynamic ", "word ", "cresc", "dimin", "decresc", "riten", "ritard", "rallent", "accel", "stacc", "sosten", "espr",
 	},
 	"notation-odd": {
 		"x", "slash", "triangle", "square", "cross", "inverted triangle", "circle x", "slashed", "mordent", "inverted-mordent", "staccatissimo", "accent", "strong accent", "tenuto", "portato", "spiccato", "stress", "unstress",

@@ -4,6 +4,7 @@ package changewithouteffect
 import (
 	"cmp"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -16,7 +17,7 @@ var Rule = &lint.Rule{
 	Name:  "change-without-effect",
 	Title: "a change of clef, key or metre changes nothing",
 	Checks: "Clefs, key signatures and time signatures that are set within the piece while the same one is in force on " +
-		"their staff, or another is set before any note follows; key " +
+		"their staff, or another is set before any note follows; clefs and key signatures after the last note of their staff, where nothing says attacca; key " +
 		"signatures that are set for one staff alone. What is not shown is left alone, and so is what stands after a double barline or a repeat, where " +
 		"it may be a reminder.",
 	Why:      "The reader looks for a change that is not there. One of the two signs is mostly wrong.",
@@ -35,6 +36,7 @@ func run(p *lint.Inspection) {
 		part, staff int
 	}
 	ofOneStaff(p, p.TextParts())
+	afterAll(p)
 	inForce := map[place]string{}
 	since := map[place]*score.Item{}
 	printed := p.TextParts()
@@ -87,6 +89,42 @@ func ofOneStaff(p *lint.Inspection, printed map[int]bool) {
 	}
 }
 
+// afterAll reports clefs and key signatures after which their staff has not even a rest, within a measure that has some: a reminder for
+// what follows at once stands where the file says attacca, and is left alone.
+func afterAll(p *lint.Inspection) {
+	s := p.Score
+	var found []*score.Item
+	for k := range s.Items {
+		i := &s.Items[k]
+		if (i.Kind == score.ItemWords || i.Kind == score.ItemTempo) && i.Measure+nearEnd > len(s.Measures) && goesOn.MatchString(i.Reading) || i.Kind == score.ItemJump {
+			return
+		}
+		if i.Kind != score.ItemClef && i.Kind != score.ItemKey || i.Measure == 0 && i.Onset.Sign() == 0 || strings.HasSuffix(i.Reading, lint.NotShown) || !p.TextParts()[i.Part] {
+			continue
+		}
+		from, before, later := s.Measures[i.Measure].Start.Add(i.Onset), false, false
+		for n := range s.Notes {
+			if x := &s.Notes[n]; x.Part == i.Part && (i.Staff == 0 || x.Staff == i.Staff) {
+				sooner := s.At(n).Less(from)
+				before, later = before || sooner, later || !sooner
+			}
+		}
+		if before && !later {
+			found = append(found, i)
+		}
+	}
+	for _, i := range found {
+		p.ReportItem(i, lint.Finding{
+			Message: fmt.Sprintf("%s is set here, after all notes of its staff", i.Reading), Fix: "take it out, unless something follows at once", Together: "after all",
+		})
+	}
+}
+
+// nearEnd is how many measures from its end a word says that what follows is played at once.
+const nearEnd = 4
+
+var goesOn = regexp.MustCompile(`(?i)\b(attac+a|segue|seque)\b`)
+
 // A restatement is a measure of a part at which more than one of clef, key and metre is set: the system begins anew there.
 type restatement struct{ part, measure int }
 
@@ -118,6 +156,9 @@ func overtaken(p *lint.Inspection, a, b *score.Item) bool {
 	}
 	for n := range s.Notes {
 		x := &s.Notes[n]
+		if x.Kind == score.Rest && a.Kind != score.ItemMetre { // it reads the same under any clef and key
+			continue
+		}
 		if x.Part == a.Part && (a.Staff == 0 || x.Staff == a.Staff) && x.Measure >= a.Measure && x.Measure <= b.Measure {
 			if at := s.At(n); !at.Less(from) && at.Less(to) {
 				return false

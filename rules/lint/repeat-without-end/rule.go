@@ -34,7 +34,10 @@ var Rule = &lint.Rule{
 	Run:      run,
 }
 
-const fix = "put in the missing sign"
+const (
+	fix        = "put in the missing sign"
+	repeatBack = "sign to repeat back" // how readings of such signs begin
+)
 
 func run(p *lint.Inspection) {
 	reportWith := func(measure int, message, fix string) {
@@ -46,6 +49,7 @@ func run(p *lint.Inspection) {
 	open, lastBack, ms := -1, -1, p.Score.Measures
 	var unopened [][2]int // where a repeat ends that has not begun, and where the one before it ends
 	plain := false        // a double barline stands where it would begin
+	begun := false        // the last repeat that ended had a sign at its beginning
 	forwards := 0
 	for i := range ms {
 		m := &ms[i]
@@ -58,17 +62,18 @@ func run(p *lint.Inspection) {
 		}
 		if m.Repeat.Backward {
 			if open < 0 && i > 0 && lastBack >= 0 && len(m.Endings) == 0 && !slices.Contains(ms[i-1].Endings, 1) &&
-				!partBegins(p.Score, lastBack+1, i) {
+				!partBegins(p.Score, after(ms, lastBack), i) {
 				unopened = append(unopened, [2]int{i, lastBack})
-				plain = plain || doubleAt(p.Score, lastBack+1)
+				plain = plain || begun || doubleAt(p.Score, after(ms, lastBack))
 			}
 			if open < 0 && lastBack < 0 {
 				overFine(p, i)
+				overKey(p, i)
 			}
 			if open >= 0 {
 				over(p, open, i)
 			}
-			open, lastBack = -1, i
+			open, lastBack, begun = -1, i, open >= 0
 		}
 		if len(m.Endings) == 0 {
 			continue
@@ -101,14 +106,35 @@ func run(p *lint.Inspection) {
 	if len(unopened) == 1 && (forwards > 1 || forwards == 1 && fromStart(p.Score) || plain) {
 		at, before := unopened[0][0], unopened[0][1]
 		p.Report(lint.Finding{
-			Measure: at, Line: line(p, at), Fix: fix, Severity: lint.Note,
-			Message: "a repeat ends here, and none begins after the one before it has ended in m. " + ms[before].Number,
+			Measure: after(ms, before), Line: p.FirstLine(after(ms, before)), Fix: fix, Severity: lint.Note,
+			Message: fmt.Sprintf("no repeat begins here, after the one that ends in m. %s, and one ends in m. %s", ms[before].Number, ms[at].Number),
 		})
 	}
+	beforeAll(p)
 	brackets(p)
 	barlines(p)
 	inParts(p)
 	oneEnding(p)
+}
+
+// after is the measure that follows a repeat, and the endings after it.
+func after(ms []score.Measure, back int) int {
+	next := back + 1
+	for next+1 < len(ms) && len(ms[back].Endings) > 0 && len(ms[next].Endings) > 0 && slices.Min(ms[next].Endings) > slices.Max(ms[back].Endings) {
+		next++
+	}
+	return next
+}
+
+// beforeAll reports a sign to repeat back before the first note: nothing stands there to be repeated.
+func beforeAll(p *lint.Inspection) {
+	for k := range p.Score.Items {
+		i := &p.Score.Items[k]
+		if i.Kind == score.ItemRepeat && i.Measure == 0 && i.Onset.Sign() == 0 && strings.HasPrefix(i.Reading, repeatBack) {
+			p.ReportItem(i, lint.Finding{Message: "a sign to repeat back stands before the first note", Fix: "take it out, or turn it round"})
+			return
+		}
+	}
 }
 
 // doubleAt says that a double barline begins a measure, beside the sign to repeat back that ends the one before it.
@@ -139,6 +165,37 @@ func overFine(p *lint.Inspection, back int) {
 		}
 	}
 }
+
+// overKey reports a sign to repeat back, the first of a piece, that goes back to its beginning over a change of key or metre and a
+// double barline after it: what is repeated begins at that barline, and the sign is missing there.
+func overKey(p *lint.Inspection, back int) {
+	s := p.Score
+	changes, double := 0, 0
+	for k := range s.Items {
+		i := &s.Items[k]
+		at := i.Measure // the measure before which it stands
+		if i.Kind == score.ItemBarline && i.Onset.Sign() > 0 {
+			at++
+		}
+		switch {
+		case at < shortPart || at > back+1-shortPart:
+		case (i.Kind == score.ItemKey || i.Kind == score.ItemMetre) && changes == 0:
+			changes = at
+		case i.Kind == score.ItemBarline && edge[i.Reading]:
+			double = max(double, at)
+		}
+	}
+	if changes > 0 && double >= changes {
+		p.Report(lint.Finding{
+			Severity: lint.Note, Measure: double, Line: p.FirstLine(double), Fix: fix,
+			Message: fmt.Sprintf("no repeat begins here, after a double barline, and the one that ends in m. %s goes back to the beginning, over the change in m. %s",
+				s.Measures[back].Number, s.Measures[changes].Number),
+		})
+	}
+}
+
+// shortPart is how many measures a part of a piece has at least.
+const shortPart = 4
 
 var fine = regexp.MustCompile(`(?i)^\W*fine\W*$`)
 
@@ -204,7 +261,7 @@ func inParts(p *lint.Inspection) {
 		if i.Kind != score.ItemRepeat {
 			continue
 		}
-		x := sign{i.Measure, strings.HasPrefix(i.Reading, "sign to repeat back")}
+		x := sign{i.Measure, strings.HasPrefix(i.Reading, repeatBack)}
 		if has[x] == nil {
 			has[x] = map[int]*score.Item{}
 			order = append(order, x)

@@ -59,12 +59,23 @@ func inOneVoice(p *lint.Inspection) {
 	for part := range s.Parts {
 		for of := 1; of <= max(s.Parts[part].Staves, 1); of++ {
 			at := staff{part, of}
-			if len(measures[at]) > fewMeasures || !several {
+			if len(measures[at]) > fewMeasures {
 				continue
 			}
 			for _, measure := range measures[at] {
 				pair := first[[3]int{part, of, measure}]
 				a, b := &s.Notes[pair[0]], &s.Notes[pair[1]]
+				if a.Onset == b.Onset && a.Duration == b.Duration && a.Staff == b.Staff {
+					p.Report(lint.Finding{
+						Notes:   []int{pair[0], pair[1]},
+						Message: fmt.Sprintf("%s and %s are struck at once in voice %s, each for itself", a.Pitch, b.Pitch, a.Voice),
+						Fix:     "make them one chord, or two voices",
+					})
+					continue
+				}
+				if !several {
+					continue
+				}
 				p.Report(lint.Finding{
 					Notes:   []int{pair[0], pair[1]},
 					Message: fmt.Sprintf("%s and %s are both of voice %s and sound at once, in no chord", a.Pitch, b.Pitch, a.Voice),
@@ -72,6 +83,28 @@ func inOneVoice(p *lint.Inspection) {
 				})
 			}
 		}
+	}
+}
+
+// restInChord reports rests that are written into a chord.
+func restInChord(p *lint.Inspection) {
+	s := p.Score
+	head := -1
+	for n := range s.Notes {
+		x := &s.Notes[n]
+		if !x.Chord {
+			head = n
+		}
+		if !x.Chord || head < 0 || s.Notes[head].Kind == x.Kind || x.Kind != score.Rest && s.Notes[head].Kind != score.Rest || !p.Shows(n) || !p.Shows(head) {
+			continue
+		}
+		of := &s.Notes[head]
+		if of.Kind == score.Rest {
+			of = x
+		}
+		p.Report(lint.Finding{
+			Notes: []int{n, head}, Message: fmt.Sprintf("a rest is written into the chord of %s", of.Pitch), Fix: "take it out, or give it a voice of its own",
+		})
 	}
 }
 

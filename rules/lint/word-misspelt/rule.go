@@ -83,7 +83,13 @@ func meant(w string) string {
 	if m := strings.ReplaceAll(w, "rn", "m"); m != w && (slices.Contains(terms, m) || slices.Contains(abbreviations, m)) {
 		return m // r and n print as an m (common knowledge of the trade)
 	}
-	if n < shortest || known[w] {
+	if known[w] {
+		return ""
+	}
+	if n == shortest-1 {
+		return cutInside(w)
+	}
+	if n < shortest {
 		return ""
 	}
 	found := ""
@@ -95,7 +101,42 @@ func meant(w string) string {
 			found = t
 		}
 	}
+	if found == "" {
+		return ofForm(w)
+	}
 	return found
+}
+
+// everyday are terms of five letters that stand on every other page; of these a word may lack a letter.
+var everyday = []string{"dolce", "tempo", "lento", "molto", "assai", "mosso", "forte", "piano", "anima", "largo"}
+
+// cutInside is the term (no other: con moto) of which a word of four letters lacks one, neither the first nor the last.
+func cutInside(w string) string {
+	for _, t := range everyday {
+		if w != "moto" && w[0] == t[0] && w[len(w)-1] == t[len(t)-1] && without(t, w) {
+			return t
+		}
+	}
+	return ""
+}
+
+// endings are those of German words beside the form that is a term: bewegter, langsamer, lebhaftes.
+var endings = []string{"er", "en", "es", "e"}
+
+// ofForm is the term of which a word is nearly a form, "" for none: one letter of the term is another, and an ending follows.
+func ofForm(w string) string {
+	for _, e := range endings {
+		stem, is := strings.CutSuffix(w, e)
+		if !is || len(stem) < longer || known[stem] {
+			continue
+		}
+		for _, t := range terms {
+			if len(t) == len(stem) && t[0] == stem[0] && near(stem, t) {
+				return t
+			}
+		}
+	}
+	return ""
 }
 
 // abbreviations are those that are printed with a point (common practice).
