@@ -115,6 +115,13 @@ func (p *decidedPiece) keying(by, when string) *keying.Keying {
 			}
 		}
 	}
+	k.Carried = map[int]*keying.CarriedFrom{}
+	for i := range inOrder {
+		d := &inOrder[i]
+		for _, n := range carriedFrom(w, finder, d) {
+			k.Carried[n] = &keying.CarriedFrom{Measure: d.Notes[0].Printed}
+		}
+	}
 	for i := range w.Score.Notes {
 		if n := &w.Suggestion.Notes[i]; n.Finger > 0 {
 			k.Fingers[i] = []int{int(n.Finger)}

@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -503,6 +504,14 @@ func measuresOf(decisions []decision.Decision) string {
 			}
 		}
 	}
+	slices.SortStableFunc(named, func(a, b string) int { // as their numbers go, where they are numbers
+		x, wrong := strconv.Atoi(a)
+		y, wrongToo := strconv.Atoi(b)
+		if wrong != nil || wrongToo != nil {
+			return 0
+		}
+		return x - y
+	})
 	order := slices.Sorted(maps.Keys(number))
 	for k := 0; k < len(order); {
 		last := k

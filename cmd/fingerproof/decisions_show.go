@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
@@ -32,6 +33,34 @@ score as it is now.
 	}
 	pieceFlags(cmd, &options, &in)
 	return cmd
+}
+
+// carriedFrom lists the notes to which a decision goes since the music comes again there.
+func carriedFrom(w *pipeline.PieceRun, f *decision.Finder, d *decision.Decision) (out []int) {
+	if !d.Returns {
+		return nil
+	}
+	own := map[int]bool{}
+	for k := range d.Notes {
+		if n, _, _ := f.Find(&d.Notes[k]); n >= 0 && w.Decided.Deciding[n] != nil && w.Decided.Deciding[n].Place() == d.Place() {
+			own[n] = true
+		}
+	}
+	met := map[int]bool{}
+	for i := range w.Returns {
+		r := &w.Returns[i]
+		for k := range min(len(r.First), len(r.Later)) {
+			for _, pair := range [][2]int{{r.First[k], r.Later[k]}, {r.Later[k], r.First[k]}} {
+				b := &w.Bound[pair[1]]
+				if own[pair[0]] && b.Carried && b.By == d.By && !met[pair[1]] && slices.Equal(b.Fingers, w.Bound[pair[0]].Fingers) {
+					met[pair[1]] = true
+					out = append(out, pair[1])
+				}
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
 }
 
 // showDecisions lists what was decided on a piece, by date, and where it stands.
@@ -72,6 +101,9 @@ func showDecisions(out io.Writer, w *pipeline.PieceRun) {
 				continue
 			}
 			fmt.Fprintf(out, "    %s%s, %s\n", w.Score.Notes[n].Pitch, digits, w.Score.Place(n))
+		}
+		for _, n := range carriedFrom(w, f, d) {
+			fmt.Fprintf(out, "    %s %s, %s, where it comes again\n", w.Score.Notes[n].Pitch, decision.Digits(w.Bound[n].Fingers), w.Score.Place(n))
 		}
 	}
 	for i := range w.Result.Contradictions {

@@ -60,7 +60,9 @@ func (s *sinceSheet) leaveSame(p *decidedPiece, f *decision.Finder, decided []de
 		}
 		d.Notes = slices.DeleteFunc(d.Notes, func(ref decision.NoteRef) bool {
 			n, _, _ := f.Find(&ref)
-			if n < 0 || !s.now[n] || d.Returns && !p.run.Bound[n].Returns || !slices.Equal(p.run.Bound[n].Fingers, ref.Fingers) {
+			asked := slices.ContainsFunc(p.run.Decided.Queries, func(q decide.Asked) bool { return q.Decision.By != d.By && slices.Contains(q.Notes, n) })
+			if n < 0 || !s.now[n] || asked || // said again it is the answer
+				d.Returns && !p.run.Bound[n].Returns || !slices.Equal(p.run.Bound[n].Fingers, ref.Fingers) {
 				return false
 			}
 			s.same = append(s.same, "m. "+ref.Printed+" "+ref.Pitch)

@@ -46,8 +46,9 @@ func newDecisionsTake(env *environment) *cobra.Command {
 named. It counts the passages, the notes and those with a digit in print by piece, shows some of them as
 notes and digits, and asks before it writes; without a terminal it writes only with --yes.
 
-A passage is without doubt where no finger in it is in doubt (each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure) and no finding
-speaks of it, or would once it is taken. --no-doubt takes these, and those beside them that are so once
+A passage is without doubt where no finger in it is in doubt (each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure), no finding
+speaks of a finger that is taken with it, and none would once it is taken; what is found of the text's own digits in the same
+measures is asked by itself, and stays open. Notes are counted with those of returns that are decided with them. --no-doubt takes these, and those beside them that are so once
 they are taken; --confidence N those in which every
 doubt is at least so sure, in percent, and of which no finding speaks, nor would once they are taken; --rule
 those of which a finding of the rule speaks; --reason the redistributions offered for the reason. Two of them
@@ -264,6 +265,17 @@ func (t *taking) of(w *pipeline.PieceRun, today string) takenOfPiece {
 			}
 		}
 		out.notes += len(d.Notes)
+		for i := range q.Goes { // decided with it, where it comes again
+			for _, pair := range q.Goes[i].Notes {
+				if there := pair[1]; !counted[there] {
+					counted[there] = true
+					out.notes++
+					if open[there] {
+						out.open++
+					}
+				}
+			}
+		}
 	}
 	return out
 }

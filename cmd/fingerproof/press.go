@@ -124,7 +124,7 @@ func (t *tally) press(piece string, left []string) {
 // to say it anew.
 func (t *tally) contradictions(w *pipeline.PieceRun) {
 	for i := range w.Result.Contradictions {
-		if c := &w.Result.Contradictions[i]; c.Open || c.Cause == state.CauseEditors {
+		if c := &w.Result.Contradictions[i]; c.Open || c.Cause == state.CauseEditors || c.Cause == state.CauseReturn {
 			t.env.complain("%s: m. %s, %s: %s", w.Piece.ID, c.Measure, c.Hand.Words(), c.Words())
 		}
 	}

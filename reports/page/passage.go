@@ -519,7 +519,11 @@ func pianists(share state.Percent) string {
 func inText(n *state.Note) (out []int) {
 	for k := range n.Source {
 		if s := &n.Source[k]; !s.Alternate && !s.WitnessOnly {
-			out = append(out, s.Fingers...)
+			for _, digit := range s.Text {
+				if digit >= '1' && digit <= '5' {
+					out = append(out, int(digit-'0'))
+				}
+			}
 		}
 	}
 	return out

@@ -23,6 +23,8 @@ func confidenceWord(n *state.Note) string {
 	switch {
 	case n.Confidence == nil || n.Tied:
 		return ""
+	case n.OutOfReach != "":
+		return doubtfulWord // no hand takes the grip: how sure its finger is says nothing of that
 	case *n.Confidence >= review.Firm:
 		return firmWord
 	case *n.Confidence >= review.RealDoubt:

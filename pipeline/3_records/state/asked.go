@@ -1,6 +1,9 @@
 package state
 
-import "fingerproof/corpus/score"
+import (
+	"fingerproof/corpus/score"
+	"fingerproof/corpus/wording"
+)
 
 // Why digits that were decided once are open, or why digits are open beside decided ones.
 const (
@@ -9,6 +12,7 @@ const (
 	CauseLater    = "later"    // its editor decided anew
 	CauseReopened = "reopened" // its editor took the decision back
 	CauseEditors  = "editors"  // two editors differ
+	CauseReturn   = "return"   // another editor's digits came here with a return
 	CauseMoved    = "moved"    // the score changed: a decision found no place near it
 	CauseBeside   = "beside"   // digits were decided beside it, with which its own may have changed
 )
@@ -29,6 +33,7 @@ type Contradiction struct {
 	MeasureIndex int        `json:"measure_index"`
 	Hand         score.Hand `json:"hand"`
 	Notes        []int      `json:"notes"`
+	Pitches      []string   `json:"pitches,omitempty"` // of Notes, each once
 	// First and Second are the decisions; the second holds, of editors that differ neither.
 	First  DecisionRef `json:"first"`
 	Second DecisionRef `json:"second"`
@@ -48,7 +53,9 @@ func (c *Contradiction) Words() string {
 	second := c.Second.By + "'s " + c.Second.Verb + " of " + c.Second.When + " (" + c.Second.Entry + ")"
 	switch c.Cause {
 	case CauseEditors:
-		return first + " and " + second + " differ; neither holds"
+		return first + " and " + second + " differ on " + wording.List(c.Pitches) + "; neither holds there"
+	case CauseReturn:
+		return first + " holds where its music comes again, and " + second + " gives " + wording.List(c.Pitches) + " here another digit, which holds"
 	case CauseHanded:
 		return first + " was for the hand that had the notes; " + second + " gives them to the other"
 	case CauseReopened:

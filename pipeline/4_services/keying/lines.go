@@ -50,9 +50,14 @@ type Keying struct {
 	Passages []SheetPassage // as numbered on the sheet
 	Found    []Found        // every finding of the piece
 	// Own says of notes that the editor who keys in decided their digits before, so that they can be reopened.
-	Own      map[int]bool
+	Own map[int]bool
+	// Carried says of notes whose digit came with another, since the music stands again there, where it came from.
+	Carried  map[int]*CarriedFrom
 	By, When string
 }
+
+// CarriedFrom is the measure, as it is printed, from which a digit came.
+type CarriedFrom struct{ Measure string }
 
 // LinesHelp explains the short form in which pencilled words are keyed in.
 const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to 4 on the held key
@@ -331,8 +336,14 @@ func (k *Keying) word(f *decision.Finder, notes []int, words []string, onwards b
 			return nil, fmt.Errorf("after open stands nothing")
 		}
 		d.Verb = decision.Reopen
+		all := first
 		first = slices.DeleteFunc(slices.Clone(first), func(n int) bool { return !k.Own[n] })
 		if len(first) == 0 {
+			if came := slices.IndexFunc(all, func(n int) bool { return k.Carried[n] != nil }); came >= 0 {
+				at := k.Carried[all[came]]
+				return nil, fmt.Errorf("the digit there came with m. %s, which stands again here\n"+
+					"hint: open it there, or key in here the digits that it should have of its own", at.Measure)
+			}
 			return nil, fmt.Errorf("%s decided no digit there\n"+
 				"hint: fingerproof decisions show lists what is decided, by whom, and where it stands", k.By)
 		}

@@ -7,6 +7,7 @@ import (
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/4_stages/10_bind"
 )
 
 func refOf(d *decision.Decision) state.DecisionRef {
@@ -35,6 +36,9 @@ func addContradictions(in *Input, r *state.Result) {
 			r.Contradictions = append(r.Contradictions, c)
 		}
 		r.Contradictions[k].Notes = append(r.Contradictions[k].Notes, n)
+		if pitch := note.Pitch.String(); !slices.Contains(r.Contradictions[k].Pitches, pitch) {
+			r.Contradictions[k].Pitches = append(r.Contradictions[k].Pitches, pitch)
+		}
 		r.Contradictions[k].Open = r.Contradictions[k].Open || open[n]
 	}
 	for _, c := range in.Decided.Contradictions {
@@ -42,6 +46,13 @@ func addContradictions(in *Input, r *state.Result) {
 	}
 	for _, o := range in.Decided.Overruled {
 		add(o.Note, string(o.Cause), o.First, o.Second)
+	}
+	for i := range in.Returns { // what another editor decided for returns, and this one otherwise
+		for k := range min(len(in.Returns[i].First), len(in.Returns[i].Later)) {
+			a, b := in.Returns[i].First[k], in.Returns[i].Later[k]
+			differAtReturn(in, a, b, add)
+			differAtReturn(in, b, a, add)
+		}
 	}
 	for n := range in.Bound { // what gave way to notes that changed hands in its stroke
 		if in.Bound[n].Verb != "" || in.Decided.Digits[n].Verb == "" || n >= len(in.Decided.Deciding) {
@@ -53,6 +64,20 @@ func addContradictions(in *Input, r *state.Result) {
 	}
 	slices.SortStableFunc(r.Contradictions, func(a, b state.Contradiction) int { return a.MeasureIndex - b.MeasureIndex })
 	addAsked(in, r, open)
+}
+
+// differAtReturn lays down that a digit decided for its returns meets another editor's at one of them, which holds there.
+func differAtReturn(in *Input, from, to int, add func(int, string, *decision.Decision, *decision.Decision)) {
+	if from >= len(in.Decided.Deciding) || to >= len(in.Decided.Deciding) {
+		return
+	}
+	here, there := in.Decided.Deciding[from], in.Decided.Deciding[to]
+	if here == nil || there == nil || !in.Decided.Digits[from].Returns || here.By == there.By ||
+		in.Decided.Digits[to].Finger() == 0 || slices.Equal(in.Decided.Digits[from].Fingers, in.Decided.Digits[to].Fingers) ||
+		in.Decided.Hands[from] != in.Decided.Hands[to] || !bind.Carries(in.Playing, from, to) {
+		return
+	}
+	add(to, state.CauseReturn, here, there)
 }
 
 // handedBeside is the decision that gave another note of a note's stroke to the hand, nil where none did.
