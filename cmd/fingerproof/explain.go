@@ -23,7 +23,8 @@ func newExplainCommand(env *environment) *cobra.Command {
 		Use:   "explain SCORE MEASURE | COLLECTION PIECE MEASURE | PIECE MEASURE | RULE | KEY",
 		Short: "Tell why a measure is fingered as it is, what a rule of lint checks, or what a key of the house style does",
 		Long: `explain SCORE MEASURE says why a measure is fingered as it is: the fingers chosen, the
-next best where the choice is in doubt, what that costs more and why, and the
+next best where the choice is in doubt, how likely it is beside, what its way
+takes in effort and why, and the
 passage it would bring up to where both ways rejoin. MEASURE is the printed
 number. A piece of a collection is named by its id: explain COLLECTION PIECE
 MEASURE, or PIECE MEASURE in the collection's folder.

@@ -415,7 +415,7 @@ func choiceLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at ma
 		said := fmt.Sprintf(": %d", e.Finger)
 		for _, a := range e.Alternatives {
 			if a.Finger != e.Finger {
-				said += fmt.Sprintf(", or %d (%s)", a.Finger, wording.CostsMore(a.Regret))
+				said += fmt.Sprintf(", or %d (%s)", a.Finger, wording.AsLikely(a.Regret))
 			}
 		}
 		key := note.Pitch.String() + said

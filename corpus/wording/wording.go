@@ -23,14 +23,31 @@ func List(words []string) string {
 	return strings.Join(words[:last], ", ") + " and " + words[last]
 }
 
-// CostsMore says what a choice costs above the best, in milli-nats: "costs more by 0.31", and "costs the same" where
-// two digits after the point show no difference. Below 0 it is what the choice costs less, at least.
-func CostsMore(milliNats int) string {
+// AsLikely says how likely a finger is beside the likeliest one, by milli-nats: "as likely" where a hundredth shows no
+// difference, "73 in 100 as likely", "hardly likely". Below 0 it is how much likelier it is than an editor's own digit, at
+// least. What its way takes in effort is another sum.
+func AsLikely(milliNats int) string {
 	switch {
 	case milliNats <= -5:
-		return fmt.Sprintf("costs less, by %.2f at least", float64(-milliNats)/1000)
+		if times := 100 * 100 / max(inHundred(-milliNats), 1); times < 100*100 {
+			return fmt.Sprintf("likelier, %d.%d times at least", times/100, times%100/10)
+		}
+		return "likelier, 100 times at least"
 	case milliNats < 5:
-		return "costs the same"
+		return "as likely"
 	}
-	return fmt.Sprintf("costs more by %.2f", float64(milliNats)/1000)
+	if p := inHundred(milliNats); p > 0 {
+		return fmt.Sprintf("%d in 100 as likely", min(p, 99))
+	}
+	return "hardly likely"
+}
+
+// inHundred is a hundred divided by e so many thousandths of times, in whole numbers: every machine comes to the same.
+func inHundred(milliNats int) int {
+	const one, step = 1_000_000_000, 999_000_500 // e to the power of -1/1000
+	x := int64(one)
+	for range min(milliNats, 10_000) {
+		x = x * step / one
+	}
+	return int((100*x + one/2) / one)
 }

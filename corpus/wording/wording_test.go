@@ -21,10 +21,12 @@ func TestList(t *testing.T) {
 	require.Equal(t, "a, b and c", wording.List([]string{"a", "b", "c"}))
 }
 
-func TestCostsMore(t *testing.T) {
+func TestAsLikely(t *testing.T) {
 	for milliNats, want := range map[int]string{
-		0: "costs the same", 4: "costs the same", 5: "costs more by 0.01", 310: "costs more by 0.31", 1250: "costs more by 1.25",
+		0: "as likely", 4: "as likely", 5: "99 in 100 as likely", 310: "73 in 100 as likely", 693: "50 in 100 as likely",
+		4605: "1 in 100 as likely", 6000: "hardly likely", 1 << 30: "hardly likely",
+		-693: "likelier, 2.0 times at least", -405: "likelier, 1.4 times at least", -9000: "likelier, 100 times at least",
 	} {
-		require.Equal(t, want, wording.CostsMore(milliNats))
+		require.Equal(t, want, wording.AsLikely(milliNats), milliNats)
 	}
 }

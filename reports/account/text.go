@@ -72,18 +72,17 @@ func learned(d *reasons.Doubt) string {
 // smallThings in milli-nats, below which what is left untold does not matter.
 const smallThings = 50
 
-// headline of a doubt: "beat 2, E4: 3; next 2, costs more by 0.31", as the sheet says it. Where the effort that the reasons
-// account for is another, it is named: "its way takes 0.90 more effort".
+// headline of a doubt: "beat 2, E4: 3; next 2, 73 in 100 as likely", as the sheet says it. The effort that the reasons account for
+// is another sum, and named as such: "its way takes 0.90 more effort".
 func headline(d *reasons.Doubt) string {
 	place := fmt.Sprintf("beat %s, %s: %d; next %d", d.Beat, d.Pitch, d.Finger, d.Other)
-	if d.More <= -seen && d.Confidence < likelier { // an editor's own digit, of a draft
-		return fmt.Sprintf("%s, costs less, by %s at least", place, amount(-d.More))
-	}
-	place += ", " + wording.CostsMore(d.Regret)
+	place += ", " + wording.AsLikely(d.Regret)
 	switch {
+	case d.More <= -seen && d.Confidence < likelier:
+		return fmt.Sprintf("%s; its way takes %s less effort", place, amount(-d.More))
 	case d.More <= -seen:
 		return fmt.Sprintf("%s; its way takes %s less effort, but editors would sooner print %d", place, amount(-d.More), d.Finger)
-	case max(d.More-d.Regret, d.Regret-d.More) >= seen:
+	case d.More >= seen:
 		return fmt.Sprintf("%s; its way takes %s more effort", place, amount(d.More))
 	}
 	return place

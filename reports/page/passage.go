@@ -498,7 +498,7 @@ func mostly(shares state.Effort) string {
 func (m *Material) doubtOf(n *state.Note) doubt {
 	d := doubt{Place: fmt.Sprintf("m. %s, beat %s", n.Measure, m.More[n.N].Beat), Pitch: n.Pitch, Finger: n.Finger}
 	for _, c := range m.More[n.N].Choices {
-		d.Others = append(d.Others, fmt.Sprintf("%d %s", c.Finger, wording.CostsMore(c.Regret)))
+		d.Others = append(d.Others, fmt.Sprintf("%d, %s", c.Finger, wording.AsLikely(c.Regret)))
 	}
 	return d
 }

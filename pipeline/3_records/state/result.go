@@ -185,7 +185,7 @@ type Source struct {
 // Alternative is the best fingering with another finger here.
 type Alternative struct {
 	Finger int `json:"finger"`
-	Regret int `json:"regret"` // milli-nats above the constrained optimum; below 0 what it costs less than a draft's finger, at least
+	Regret int `json:"regret"` // milli-nats by which it is less likely than the likeliest finger; below 0 likelier than a draft's finger, at least
 }
 
 // Redistribution is a suggestion that the other hand take some notes.

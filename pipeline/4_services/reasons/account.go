@@ -112,7 +112,7 @@ type Doubt struct {
 	Finger     int
 	Confidence int // that an editor would print it, in percent
 	Other      int
-	// Regret is what the other finger costs more as the sheet and the page of the piece say it: by how much less sure it is.
+	// Regret is by how much the other finger is less likely than the likeliest, as sheet and page of the piece say it.
 	Regret int
 	// More is what the way with the other finger takes more effort than the chosen one, in milli-nats: what the reasons
 	// account for. It is below 0 where the chosen way is not the least, but the one that most editors' digits agree with.

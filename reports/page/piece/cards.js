@@ -341,7 +341,7 @@
       box.append(button);
     };
     offer(suggestedAt(id), spelt(suggestedAt(id)) + (note.s ? " as in the text" : heldDigit(id) ? " as decided" : " as suggested"));
-    for (const c of data.choices[id] || []) offer(c.f, c.f + " " + costsMore(c.c));
+    for (const c of data.choices[id] || []) offer(c.f, c.f + ", " + asLikely(c.c));
     for (let f = 1; f <= 5; f++) if (!asGiven(id, f) && !(data.choices[id] || []).some((c) => c.f === f)) offer(f, f + ", this digit alone");
     if (note.l) box.append(signField(card, key, String(now).includes("-") ? now : note.r || String(now)));
     box.hidden = false;
@@ -448,7 +448,7 @@
     const others = changed.filter((n) => n !== String(id)).map((n) => data.notes[n].p + " " + spelt(stood(n)) + " → " + spelt(stands(n)));
     const also = others.length ? " (" + others.slice(0, 6).join(", ") + (others.length > 6 ? " and " + (others.length - 6) + " more" : "") + ")" : "";
     const moved = Object.keys(fingers).filter((n) => !asGiven(n, fingers[n])).length, twice = strikesToo(number, id, finger, fingers);
-    say((twice ? finger + " is asked of " + twice + " too, struck at once with it: one finger takes two keys there. " : "") + (!moved ? "As suggested." : choice || others.length ? finger + " on " + note.p + ": " + plural(changed.length, "digit") + (changed.length === 1 ? " changes" : " change") + also + (own.size > 1 || !choice ? "; what it costs together with the others that you chose the next run says." : "; it " + costsMore(choice.c) + ".") + (kept.length ? " What you chose before stays: " + kept.map((n) => (fingers[n] || data.notes[n].f) + " on " + data.notes[n].p).join(", ") + "; the next run works out what lies between." : "") + " Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; Amend keeps it, and the others as they are shown. Change those too that do not fit it."));
+    say((twice ? finger + " is asked of " + twice + " too, struck at once with it: one finger takes two keys there. " : "") + (!moved ? "As suggested." : choice || others.length ? finger + " on " + note.p + ": " + plural(changed.length, "digit") + (changed.length === 1 ? " changes" : " change") + also + (own.size > 1 || !choice ? "; how likely it is together with the others that you chose the next run says." : "; it is " + asLikely(choice.c) + ".") + (kept.length ? " What you chose before stays: " + kept.map((n) => (fingers[n] || data.notes[n].f) + " on " + data.notes[n].p).join(", ") + "; the next run works out what lies between." : "") + " Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; Amend keeps it, and the others as they are shown. Change those too that do not fit it."));
   }
 
   // The other keys of a grip to which a finger is given already.

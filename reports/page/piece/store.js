@@ -25,7 +25,12 @@
   const today = () => new Date().toISOString().slice(0, 10);
   const mark = (number) => data.passages[number].mark; // keeps a decision with its passage when numbers change
   const order = () => 1 + Math.max(0, ...[...Object.values(state.decided), ...Object.values(state.findings)].map((d) => d.order));
-  const costsMore = (c) => (c <= -5 ? "costs less, by " + (-c / 1000).toFixed(2) + " at least" : c < 5 ? "costs the same" : "costs more by " + (c / 1000).toFixed(2));
+  // How likely a finger is beside the likeliest one, in the words of the sheet (wording.AsLikely).
+  const asLikely = (c) => {
+    const hundred = Math.round(100 * Math.exp(-Math.abs(c) / 1000));
+    if (c <= -5) return "likelier, " + (hundred > 1 ? (Math.floor(1000 / hundred) / 10).toFixed(1) : "100") + " times at least";
+    return c < 5 ? "as likely" : hundred ? Math.min(hundred, 99) + " in 100 as likely" : "hardly likely";
+  };
   const plural = (n, noun) => n + " " + noun + (n === 1 ? "" : "s");
   // What waits for a reason: the field in which it is written, and what is done with it.
   let asked = null, entered = null; // and the field that Enter leaves: what asked for the reason keeps it
