@@ -12,8 +12,10 @@ var commentary = map[string][4]string{
 	},
 	"about.hand": {"Fingered for the %s.", "Fingersatz für die %s.", "Doigté pour la %s.", "Diteggiatura per la %s."},
 	"about.press": {
-		"For press: only digits that were decided are printed.", "Druckfassung: nur entschiedene Ziffern sind gedruckt.",
-		"Pour l’impression : seuls figurent les chiffres arrêtés.", "Per la stampa: figurano solo le cifre decise.",
+		"For press: only digits that stand in the text or were decided are printed.",
+		"Druckfassung: nur Ziffern, die im Text stehen oder entschieden sind, sind gedruckt.",
+		"Pour l’impression : seuls figurent les chiffres du texte et ceux qui sont arrêtés.",
+		"Per la stampa: figurano solo le cifre del testo e quelle decise.",
 	},
 	"hand.octave":     {"octave hand (%s mm)", "Oktavhand (%s mm)", "main qui prend l’octave (%s mm)", "mano che abbraccia l’ottava (%s mm)"},
 	"hand.ninth":      {"ninth hand (%s mm)", "Nonenhand (%s mm)", "main qui prend la neuvième (%s mm)", "mano che abbraccia la nona (%s mm)"},
@@ -74,7 +76,12 @@ var commentary = map[string][4]string{
 			"medico; questo non è un parere medico. La decisione spetta a insegnanti e medici.",
 	},
 	"section.redistributions": {"Redistributions", "Verteilung auf die Hände", "Répartition entre les mains", "Ridistribuzione tra le mani"},
-	"section.reasons":         {"Fingerings, and why", "Fingersätze, und warum", "Doigtés, et pourquoi", "Diteggiature, e perché"},
+	"section.seconds": {
+		"Second fingerings in print, and for whom", "Zweite Fingersätze im Druck, und für wen", "Seconds doigtés imprimés, et pour qui",
+		"Seconde diteggiature stampate, e per chi",
+	},
+	"second.for":      {". For: %s.", ". Für: %s.", ". Pour : %s.", ". Per: %s."},
+	"section.reasons": {"Fingerings, and why", "Fingersätze, und warum", "Doigtés, et pourquoi", "Diteggiature, e perché"},
 	"section.stets": {
 		"Left as it stands, and why", "So belassen, und warum", "Laissé tel quel, et pourquoi", "Lasciato così, e perché",
 	},
@@ -234,11 +241,21 @@ var commentary = map[string][4]string{
 		"On joue %s ; avec un chiffre imprimé : %s (%d sur 100), dont %s. Écarts avec les chiffres du compositeur : %s.",
 		"Si suonano %s; con una cifra stampata: %s (%d su 100), di cui %s. Scarti dalle cifre del compositore: %s.",
 	},
+	"open.not.printed": {
+		"Nobody has decided the digits of %s yet: they are not printed, though the fingering cannot be read without them there.",
+		"Über die Ziffern von %s ist noch nicht entschieden: sie sind nicht gedruckt, obwohl sich der Fingersatz dort ohne sie nicht lesen lässt.",
+		"Les chiffres de %s ne sont pas encore arrêtés : ils ne sont pas imprimés, bien que le doigté ne puisse s’y lire sans eux.",
+		"Le cifre di %s non sono ancora decise: non sono stampate, anche se senza di esse la diteggiatura lì non si legge.",
+	},
 	"counted.notes": {
-		"Notes are counted, not digits: one with a change of finger, or with several digits, counts once.",
-		"Gezählt sind Noten, nicht Ziffern: eine mit Fingerwechsel oder mehreren Ziffern zählt einmal.",
-		"On compte les notes et non les chiffres : celle qui porte un changement de doigt ou plusieurs chiffres compte une fois.",
-		"Si contano le note e non le cifre: una con un cambio di dito o con più cifre conta una volta.",
+		"Notes are counted, not digits: one with a change of finger, or with several digits, counts once; one that bears digits of " +
+			"several hands counts with each of them.",
+		"Gezählt sind Noten, nicht Ziffern: eine mit Fingerwechsel oder mehreren Ziffern zählt einmal; eine, die Ziffern von mehreren " +
+			"Händen trägt, zählt bei jeder von ihnen.",
+		"On compte les notes et non les chiffres : celle qui porte un changement de doigt ou plusieurs chiffres compte une fois ; celle " +
+			"qui porte des chiffres de plusieurs mains compte avec chacune d’elles.",
+		"Si contano le note e non le cifre: una con un cambio di dito o con più cifre conta una volta; una che porta cifre di più mani " +
+			"conta con ciascuna di esse.",
 	},
 	"count.composer": {"%d the composer's", "%d vom Komponisten", "%d du compositeur", "%d del compositore"},
 	"count.earlier":  {"%d of earlier hands", "%d von früherer Hand", "%d de mains antérieures", "%d di mani precedenti"},

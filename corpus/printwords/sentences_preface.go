@@ -92,10 +92,10 @@ var preface = map[string][4]string{
 			"nominato prima vale prima. Dove si intende un altro dito, la sua cifra è stampata.",
 	},
 	"preface.composer-only": {
-		"Only digits that the sources hold, and what an editor decided, are printed.",
-		"Gedruckt sind nur Ziffern der Quellen und was der Herausgeber entschieden hat.",
-		"Ne sont imprimés que les chiffres des sources et ce que l’éditeur a arrêté.",
-		"Sono stampate solo le cifre delle fonti e ciò che il curatore ha deciso.",
+		"Only digits that the sources hold are printed, and what an editor set beside them or offers as an alternative.",
+		"Gedruckt sind nur Ziffern der Quellen und was der Herausgeber neben sie gesetzt hat oder als Alternative anbietet.",
+		"Ne sont imprimés que les chiffres des sources et ce que l’éditeur a mis à côté d’eux ou propose comme variante.",
+		"Sono stampate solo le cifre delle fonti e ciò che il curatore ha messo accanto a esse o propone come alternativa.",
 	},
 	"preface.substitution": {
 		"Two digits at one note (4-1) are a silent change of finger on the held key, unless one of them looks like an alternative; at a " +

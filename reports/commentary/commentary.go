@@ -32,6 +32,8 @@ type Commentary struct {
 	FrontMatter, BackMatter []string
 	// Open says that some piece is not worked out for press: what is open is told and counted.
 	Open bool
+	// Left counts the notes whose digits nobody has decided and which therefore do not print, of pieces worked out for press.
+	Left int
 }
 
 // Legend explains the looks under one policy.
@@ -41,6 +43,7 @@ type Legend struct {
 	Press  bool   // what is open is not printed
 	Rows   []policies.LegendRow
 	Agents []string // "kp: the name behind it"
+	Signed []string // initials of editors whose digits print and whose names the house style does not say
 	// Witnesses says what the policy does with their digits; empty where no piece has any.
 	Witnesses string
 	sum       string
@@ -133,6 +136,14 @@ func (c *Commentary) AddMarked(
 			remarks.players[part] = len(remarks.players) + 1
 		}
 		out.Statistic.count(&r.Notes[i])
+		if n := &r.Notes[i]; n.Printed && n.Responsibility == score.Editor && n.Agent != "" {
+			c.signed(policy, r, n.Agent)
+		}
+	}
+	if r.Summary.Press {
+		for i := range r.Open {
+			c.Left += len(r.Open[i].Notes)
+		}
 	}
 	opening, differ := remarks.composers()
 	for _, s := range []Section{
@@ -141,6 +152,7 @@ func (c *Commentary) AddMarked(
 		{Heading: remarks.say("section.composer"), Opening: opening, Remarks: differ},
 		{Heading: w.Say("section.earlier"), Remarks: remarks.earlier()},
 		{Heading: remarks.say("section.beside"), Remarks: remarks.beside()},
+		{Heading: w.Say("section.seconds"), Remarks: remarks.seconds()},
 		{Heading: w.Say("section.reasons"), Remarks: remarks.reasons()},
 		{Heading: w.Say("section.stets"), Remarks: remarks.stets()},
 		{Heading: w.Say("section.readings"), Remarks: remarks.readings()},
@@ -195,6 +207,20 @@ func (c *Commentary) explain(
 	return c.Legends[at].Policy
 }
 
+// signed takes in that a digit of an editor prints; the house style may not say who the initials are.
+func (c *Commentary) signed(policy *policies.Policy, r *state.Result, initials string) {
+	if slices.Contains(policy.Agents(), initials) {
+		return
+	}
+	for k := range c.Legends {
+		l := &c.Legends[k]
+		if l.sum == policy.Sum() && l.Hand == r.Summary.Hand && l.Press == r.Summary.Press && !slices.Contains(l.Signed, initials) {
+			l.Signed = append(l.Signed, initials)
+			slices.Sort(l.Signed)
+		}
+	}
+}
+
 // policyOnWitnesses says what becomes of digits that stand in witnesses alone.
 func policyOnWitnesses(w *printwords.Words, policy *policies.Policy) string {
 	return w.Say("binds."+policy.WitnessConstrains()) + "; " + w.Say("prints."+policy.WitnessPrints()) + "."
@@ -232,17 +258,30 @@ func (s *Statistics) count(n *state.Note) {
 	if !n.Tied {
 		s.Notes++
 	}
-	if n.Printed {
+	if n.Printed || n.Second > 0 {
 		s.Printed++
-		switch n.Responsibility {
-		case score.Composer:
-			s.Composer++
-		case score.Earlier:
-			s.Earlier++
-		case score.Editor:
-			s.Editor++
-		default:
-			s.Open++
+		// Digits that stand in the text are printed, whoever's is set beside them.
+		composer, earlier := standsThere(n, score.Composer), standsThere(n, score.Earlier)
+		editor, open := n.Second > 0, false
+		if n.Printed {
+			switch n.Responsibility {
+			case score.Composer:
+				composer = true
+			case score.Earlier:
+				earlier = true
+			case score.Editor:
+				editor = true
+			default:
+				open = true
+			}
+		}
+		for _, k := range []struct {
+			is bool
+			n  *int
+		}{{composer, &s.Composer}, {earlier, &s.Earlier}, {editor, &s.Editor}, {open, &s.Open}} {
+			if k.is {
+				*k.n++
+			}
 		}
 	}
 	if f := composersFinger(n); differs(n, f) {
@@ -251,6 +290,11 @@ func (s *Statistics) count(n *state.Note) {
 	if differs(n, earlierFinger(n)) {
 		s.DifferEarlier++
 	}
+}
+
+// standsThere says that a digit of somebody's stands at a note in the text.
+func standsThere(n *state.Note, whose score.Responsibility) bool {
+	return slices.ContainsFunc(n.Source, func(s state.Source) bool { return s.Responsibility == whose && !s.WitnessOnly })
 }
 
 func (s *Statistics) add(o Statistics) {

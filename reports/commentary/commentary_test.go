@@ -172,16 +172,42 @@ func TestForPress(t *testing.T) {
 	)
 	md := string(c.Markdown())
 	for _, want := range []string{
-		"Fingered for the ninth hand (210 mm). For press: only digits that were decided are printed.",
+		"Fingered for the ninth hand (210 mm). For press: only digits that stand in the text or were decided are printed.",
 		"m. 3, beat 1: the left hand of player 2 takes C5 with 2. Reason: decided by the editor.",
 		"m. 3, player 1, right hand, grace note at beat 1, C5: the composer's 2; ours 3.",
 		"m. 3, beat 1, right hand returns from m. 1, beat 1, right hand and is fingered for itself, note for note " +
 			"with " +
 			"the same fingers all the same.",
-		"| a | 4 | 3 | 0 | 1 | 2 | 1 |",
+		"| a | 4 | 3 | 1 | 1 | 2 | 1 |", // the grace note bears the composer's digit and the editor's
 	} {
 		require.Contains(t, md, want)
 	}
+}
+
+// What is left open for press is said in preface and commentary, who fingers without a name in the house style is named by the
+// initials, and an alternative for somebody says for whom.
+func TestWhatAReaderIsToKnowOfAnEditionForPress(t *testing.T) {
+	c := commentary.New(&corpus.Collection{})
+	note := func(n int, agent string) state.Note {
+		return state.Note{
+			N: n, Part: "P1", Measure: "3", MeasureIndex: 2, Pitch: "C5", Midi: 72, Hand: score.Right, Finger: 3,
+			Printed: agent != "", Responsibility: score.Editor, Agent: agent,
+		}
+	}
+	other := note(2, "")
+	other.Second, other.SecondFor = 4, "smaller hands"
+	c.Add(&corpus.Piece{ID: "a"}, &state.Result{
+		Piece: "a", Summary: state.Summary{Press: true}, Notes: []state.Note{note(0, "CD"), note(1, "AB"), other},
+		Open: []state.OpenMeasure{{Measure: "4", Notes: []int{7, 8}}},
+	}, policies.Default(), beats)
+	preface, commentary := string(c.Preface()), string(c.Markdown())
+	const open = "Nobody has decided the digits of 2 notes yet: they are not printed, though"
+	require.Contains(t, preface, "Fingered by: AB, CD.")
+	require.Contains(t, preface, open)
+	require.Contains(t, commentary, open)
+	require.Contains(t, commentary, "\nCD\n")
+	require.Contains(t, commentary, "### Second fingerings in print, and for whom\n\n- m. 3, beat 1, right hand: C5 with 4. For: smaller hands.\n")
+	require.Contains(t, commentary, "3 notes with a digit in print (100 in 100): 0 the composer's, 0 of earlier hands, 3 the editor's.")
 }
 
 // chordsOf gives the notes of chords of one hand, an eighth each, with the fingers of each from the lowest.

@@ -34,6 +34,9 @@ func (c *Commentary) Preface() []byte {
 		text += " " + c.Say("preface.rolls")
 	}
 	line("\n%s", text)
+	if c.Left > 0 {
+		line("\n%s", c.Say("open.not.printed", c.Say("notes", c.Left)))
+	}
 	for _, l := range c.Legends {
 		c.prefaceOf(line, l)
 	}
@@ -72,6 +75,9 @@ func (c *Commentary) prefaceOf(line func(string, ...any), l Legend) {
 	var names []string
 	for _, who := range l.policy.Agents() {
 		names = append(names, plain(l.policy.Agent(who)))
+	}
+	for _, initials := range l.Signed {
+		names = append(names, plain(initials))
 	}
 	if names = slices.Compact(names); len(names) > 0 {
 		// Initials end with a point of their own.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"html/template"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -87,7 +88,7 @@ func (c *Commentary) Markdown() []byte {
 		for _, r := range l.Rows {
 			line("| %s | %s | %s |", emphasis(r), plain(r.Look), plain(r.Meaning))
 		}
-		for _, said := range append([]string{l.Witnesses}, l.Agents...) {
+		for _, said := range slices.Concat([]string{l.Witnesses}, l.Agents, l.Signed) {
 			if said != "" {
 				line("\n%s", plain(said))
 			}
@@ -125,7 +126,7 @@ func (c *Commentary) Markdown() []byte {
 			line("\n%s", c.Nothing(p))
 		}
 	}
-	line("\n## %s\n\n%s %s\n", c.Say("statistics"), c.Counted(), c.Say("counted.notes"))
+	line("\n## %s\n\n%s\n", c.Say("statistics"), c.CountedWhole())
 	line("| %s |\n|---%s|", strings.Join(c.Columns(), " | "), strings.Repeat("|--:", len(c.Columns())-1))
 	for _, p := range c.Pieces {
 		if p.Error == "" {
@@ -134,6 +135,15 @@ func (c *Commentary) Markdown() []byte {
 	}
 	line("\n## %s\n\n%s", c.Say("caution"), c.Say("caution.text"))
 	return b.Bytes()
+}
+
+// CountedWhole is the count of all pieces with what is counted, and what is left open.
+func (c *Commentary) CountedWhole() string {
+	said := c.Counted() + " " + c.Say("counted.notes")
+	if c.Left > 0 {
+		said += " " + c.Say("open.not.printed", c.Say("notes", c.Left))
+	}
+	return said
 }
 
 // Columns heads the table of counts. What is open has no column where nothing of it is printed.
