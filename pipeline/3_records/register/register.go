@@ -39,14 +39,22 @@ type Entry struct {
 	State State   `yaml:"state"`
 	// First is the number of the piece's proof in which it was first wrong, Done
 	// of the one that had it right; 0 for none.
-	First   int    `yaml:"first_in,omitempty"`
-	Done    int    `yaml:"done_in,omitempty"`
-	Comment string `yaml:"comment,omitempty"`
-	By      string `yaml:"by,omitempty"` // initials of who decided that it is kept, or commented
+	First int `yaml:"first_in,omitempty"`
+	Done  int `yaml:"done_in,omitempty"`
+	// Past is when it was asked for and done before it was wrong again, the earliest first.
+	Past    []Spell `yaml:"before,omitempty"`
+	Comment string  `yaml:"comment,omitempty"`
+	By      string  `yaml:"by,omitempty"` // initials of who decided that it is kept, or commented
 	// Site and Part find the correction again: its place in the approved copy's
 	// music, and the part of the note that it is about.
 	Site string `yaml:"site,omitempty"`
 	Part string `yaml:"part,omitempty"`
+}
+
+// Spell is from the proof in which something was wrong to the one that had it right.
+type Spell struct {
+	First int `yaml:"first_in"`
+	Done  int `yaml:"done_in"`
 }
 
 // Proof is a typeset proof that was compared.

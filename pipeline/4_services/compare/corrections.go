@@ -34,6 +34,7 @@ type Correction struct {
 
 	known       bool // in the register already, with its id
 	first, done int  // numbers of proofs, where a register is kept
+	past        []register.Spell
 	site, part  string
 	place       string // as the register has it, where the proofs that were compared do not
 	kept        string // the reading that was to stand

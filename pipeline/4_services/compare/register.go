@@ -118,6 +118,7 @@ func nameApart(sheet []Correction, r *register.Register) {
 // again, wrong; fresh is the state of one that was right meanwhile.
 func (c *Correction) follow(e *register.Entry, fresh State) {
 	c.known, c.ID, c.Comment, c.By, c.first, c.done = true, e.ID, e.Comment, e.By, e.First, e.Done
+	c.past = e.Past
 	switch {
 	case e.State == register.Kept && c.Reads == e.Reads:
 		c.State = Kept
@@ -125,7 +126,7 @@ func (c *Correction) follow(e *register.Entry, fresh State) {
 		c.State, c.kept, c.keptAsk = Unkept, e.Reads, e.Ask
 		c.Ask += fmt.Sprintf(" (%s was to stay as it was)", said(e.Reads))
 	case e.State == register.Done:
-		c.State, c.first, c.done = fresh, 0, 0
+		c.State, c.first, c.done, c.past = fresh, 0, 0, append(slices.Clone(e.Past), register.Spell{First: e.First, Done: e.Done})
 	}
 }
 
@@ -133,7 +134,7 @@ func (c *Correction) follow(e *register.Entry, fresh State) {
 func fromEntry(e *register.Entry) Correction {
 	c := Correction{
 		ID: e.ID, Piece: e.Piece, Reads: e.Reads, Should: e.Want, State: Done, Kind: Kind(e.What), Comment: e.Comment,
-		By: e.By, known: true, first: e.First, done: e.Done, site: e.Site, part: e.Part, place: e.At,
+		By: e.By, known: true, first: e.First, done: e.Done, past: e.Past, site: e.Site, part: e.Part, place: e.At,
 	}
 	c.Class = c.Kind.Class()
 	asDiffers := Change{Kind: c.Kind, Old: e.Want, New: e.Reads}
@@ -159,7 +160,7 @@ func said(reading string) string {
 func (c *Correction) entry(number int) register.Entry {
 	e := register.Entry{
 		ID: c.ID, Piece: c.Piece, At: c.Place(), Ask: c.Ask, What: string(c.Kind), Reads: c.Reads, Want: c.Should,
-		First: c.first, Comment: c.Comment, By: c.By, Site: c.site, Part: c.part,
+		First: c.first, Past: c.past, Comment: c.Comment, By: c.By, Site: c.site, Part: c.part,
 	}
 	if e.First == 0 {
 		e.First = number

@@ -223,6 +223,8 @@ func TestARegisterGoesByTheProofNotByItsTextAlone(t *testing.T) {
 	require.Equal(t, []string{"done: E4 → D4"}, proof("p3", good, "right"))
 	require.Equal(t, []string{"new: E4 → D4"}, proof("p4", bad, "wrong"))
 	require.Equal(t, []string{"new: E4 → D4"}, proof("p4", bad, "wrong"), "the same proof")
+	require.Equal(t, []register.Spell{{First: 1, Done: 3}}, r.Entries[0].Past, "that it was right once is kept")
+	require.Equal(t, 4, r.Entries[0].First)
 	require.Equal(t, []string{"done: E4 → D4"}, proof("p5", good, "right"))
 	require.Contains(t, proof("p6", gone, ""), "new: put in the whole piece")
 	require.Contains(t, proof("p6", gone, ""), "new: put in the whole piece")
