@@ -1,7 +1,10 @@
 package reasons
 
-// follows lists the notes of one hand in the measure, in the order of playing, that are fingered as another place was:
-// a note whose place did not hold, since a key, a length or what follows forbade it, is not among them.
+import "slices"
+
+// follows lists the moments of one hand in the measure, in the order of playing, that are fingered as another place was, with all
+// keys that are struck then: where the place did not hold for one of them, since a key, a length or what follows forbade it, the
+// moment is not among them.
 func (in *Question) follows(notes []int) (out []Follows) {
 	of := map[int]string{}
 	for r := range in.Returns {
@@ -12,9 +15,16 @@ func (in *Question) follows(notes []int) (out []Follows) {
 			}
 		}
 	}
+	together := func(m, n int) bool {
+		x, y := &in.Score.Notes[m], &in.Score.Notes[n]
+		return x.Onset == y.Onset && x.Grace == y.Grace && x.GraceAfter == y.GraceAfter
+	}
 	before := ""
 	for _, n := range notes {
 		says := of[n]
+		if in.Notes[n].Tied || slices.ContainsFunc(notes, func(m int) bool { return together(m, n) && !in.Notes[m].Tied && of[m] != says }) {
+			says = ""
+		}
 		switch {
 		case says == "":
 		case says == before:
@@ -22,7 +32,9 @@ func (in *Question) follows(notes []int) (out []Follows) {
 		default:
 			out = append(out, Follows{From: in.beat(n), To: in.beat(n), Of: says})
 		}
-		before = says
+		if says != "" || !in.Notes[n].Tied {
+			before = says
+		}
 	}
 	return out
 }
