@@ -80,6 +80,12 @@ var commentary = map[string][4]string{
 		"Second fingerings in print, and for whom", "Zweite Fingersätze im Druck, und für wen", "Seconds doigtés imprimés, et pour qui",
 		"Seconde diteggiature stampate, e per chi",
 	},
+	"stets.opening": {
+		"What was found, and the editor's reason to let it stand.",
+		"Stelle, Noten und der Grund des Herausgebers, es so zu lassen. Was die Prüfung dort fand, sagt sie auf Englisch; hier steht es nicht.",
+		"L’endroit, les notes et la raison de l’éditeur de les laisser ainsi. Ce que le contrôle y a trouvé, il le dit en anglais ; ce n’est pas repris ici.",
+		"Il luogo, le note e il motivo del curatore per lasciarle così. Ciò che il controllo vi ha trovato è detto in inglese; qui non è ripreso.",
+	},
 	"second.for":      {". For: %s.", ". Für: %s.", ". Pour : %s.", ". Per: %s."},
 	"section.reasons": {"Fingerings, and why", "Fingersätze, und warum", "Doigtés, et pourquoi", "Diteggiature, e perché"},
 	"section.stets": {

@@ -154,7 +154,7 @@ func (c *Commentary) AddMarked(
 		{Heading: remarks.say("section.beside"), Remarks: remarks.beside()},
 		{Heading: w.Say("section.seconds"), Remarks: remarks.seconds()},
 		{Heading: w.Say("section.reasons"), Remarks: remarks.reasons()},
-		{Heading: w.Say("section.stets"), Remarks: remarks.stets()},
+		remarks.sectionOfStets(),
 		{Heading: w.Say("section.readings"), Remarks: remarks.readings()},
 		{Heading: w.Say("section.returns"), Remarks: remarks.returns()},
 		{Heading: w.Say("section.queries"), Remarks: remarks.queries()},

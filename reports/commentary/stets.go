@@ -16,6 +16,15 @@ import (
 // mostPlaces is how many places of one remark are named by their beats; of more the measures are named.
 const mostPlaces = 6
 
+// sectionOfStets is the section of what was let stand. Rules speak English alone: in another language it says what is not told.
+func (p *pieceRemarks) sectionOfStets() Section {
+	s := Section{Heading: p.Say("section.stets"), Remarks: p.stets()}
+	if len(s.Remarks) > 0 && p.Language != "en" {
+		s.Opening = p.Say("stets.opening")
+	}
+	return s
+}
+
 // stets lists what is found in the text or in the fingering and an editor let stand, with the editor's reason: like places
 // of one hand, let stand for one reason, once.
 func (p *pieceRemarks) stets() (out []string) {
