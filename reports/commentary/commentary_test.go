@@ -309,6 +309,8 @@ func TestWhatAnEditorLetStand(t *testing.T) {
 		require.Equal(t, strings.Contains(string(page), c.Say("nothing")), strings.Contains(string(c.Markdown()), c.Say("nothing")))
 		return string(c.Markdown())
 	}
+	require.Contains(t, in("de", r), "Was die Prüfung dort fand, sagt sie auf Englisch; hier steht es nicht.")
+	require.NotContains(t, in("en", r), "What was found, and the editor's reason")
 	md := in("en", r)
 	for _, want := range []string{
 		"### Left as it stands, and why\n",
