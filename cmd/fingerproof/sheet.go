@@ -25,7 +25,7 @@ const pencilLine = "     .......................................................
 var sheetKey = `ok: the digits below are taken. stet: the text's digits stay, and other digits that are asked stay open; of notes
 offered to the other hand: they stay where they are. roll: the chords that are named are rolled.
 ?: a query, with its question. "let it stand": what is found there stays, for the reason given.
-without doubt: no digit of the passage is in doubt: each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure.
+without doubt: no digit of the passage is in doubt: each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure, and a hand can take it.
 * behind a digit: it stands in the text. ! behind a digit: it will print, and nobody has decided it.
 A number that is missing belongs to a passage that comes again: it is decided with the first.
 `
@@ -408,11 +408,15 @@ func choiceLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at ma
 	by := map[string]*line{} // by key and choices
 	for _, n := range p.notes {
 		e := at[n]
-		if e.Confidence == nil || *e.Confidence >= review.RealDoubt || len(e.Alternatives) == 0 {
+		against := review.AgainstGiven(e)
+		if e.Confidence == nil || !against && (*e.Confidence >= review.RealDoubt || len(e.Alternatives) == 0) {
 			continue
 		}
 		note := &w.Score.Notes[n]
 		said := fmt.Sprintf(": %d", e.Finger)
+		if against {
+			said += ", " + e.OutOfReach
+		}
 		for _, a := range e.Alternatives {
 			if a.Finger != e.Finger {
 				said += fmt.Sprintf(", or %d (%s)", a.Finger, wording.AsLikely(a.Regret))

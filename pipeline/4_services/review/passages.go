@@ -9,6 +9,7 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/rules/engine"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
 	"fingerproof/rules/lint/decision-stale"
@@ -245,9 +246,16 @@ func linesOf(r *state.Result, p *playing.Playing) []line {
 	return out
 }
 
-// doubtful says that a finger is a real doubt: it is little sure, or taking it makes a finding.
+// doubtful says that a finger is a real doubt: it is little sure, or no hand can take it beside the digits that are given, or
+// taking it makes a finding.
 func doubtful(n *state.Note, warned map[int]bool) bool {
-	return n.Confidence != nil && (*n.Confidence < RealDoubt || warned[n.N])
+	return n.Confidence != nil && (*n.Confidence < RealDoubt || AgainstGiven(n) || warned[n.N])
+}
+
+// AgainstGiven says that a finger is suggested in a grip of given ones that no hand can take: how sure it is says nothing then,
+// for one of the digits around it is read otherwise than it is meant.
+func AgainstGiven(n *state.Note) bool {
+	return n.Confidence != nil && n.OutOfReach == string(engine.BeyondGiven)
 }
 
 func doubtsOf(r *state.Result, l line, warned map[int]bool) []Passage {

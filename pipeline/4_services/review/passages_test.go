@@ -7,6 +7,7 @@ import (
 	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
+	"fingerproof/rules/engine"
 	"fingerproof/rules/parallel"
 
 	"github.com/stretchr/testify/require"
@@ -167,4 +168,17 @@ func TestFindingsOfTheTextAreNoQuestionOfAHand(t *testing.T) {
 		require.Empty(t, p.Notes)
 		require.Equal(t, "text", p.Whose())
 	}
+}
+
+// A digit that no hand can take beside those that are given is in doubt, however sure it is by itself: one of the digits around it
+// is not meant as it is read.
+func TestADigitThatNoHandCanTakeIsInDoubt(t *testing.T) {
+	r := toJudge()
+	require.Empty(t, passagesOf(r, nil))
+	r.Notes[9].OutOfReach = string(engine.BeyondGiven)
+	p := passagesOf(r, nil)
+	require.Len(t, p, 1)
+	require.Equal(t, []int{9}, p[0].Doubts)
+	r.Notes[9].OutOfReach = string(engine.BeyondSpan)
+	require.Empty(t, passagesOf(r, nil), "a chord that is too wide has its best fingers all the same")
 }
