@@ -34,6 +34,25 @@ func (p *planner) gainsaid() {
 	}
 }
 
+// goesOnChanging prints what changes on keys that are struck again where the stroke before has its digit, also where a figure tells it:
+// a digit on the first stroke alone would be kept. Not in keys struck equally often, of which the first stroke stands for all.
+func (p *planner) goesOnChanging() {
+	if p.in.Style.EachTime {
+		return
+	}
+	for e := 1; e < len(p.line); e++ {
+		if p.line[e].apart || p.copies[e] >= 0 || !p.shows(e-1) || p.struckAlike(e) || !slices.Equal(p.line[e-1].keys, p.line[e].keys) {
+			continue
+		}
+		for _, k := range p.differing(e-1, e) {
+			if p.stands(e-1, k) {
+				p.print(e, Change, k)
+			}
+		}
+		p.clear(e)
+	}
+}
+
 // open says that a player may take an event from memory: no figure that comes again tells it, nor is it one that was struck just before.
 func (p *planner) open(e int) bool {
 	_, by := p.preface.Tells(e)

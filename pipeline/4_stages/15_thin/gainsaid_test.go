@@ -89,3 +89,21 @@ func TestKeysStruckOnAlike(t *testing.T) {
 	p.in.Style.EachTime = true
 	require.False(t, p.struckAlike(5), "where figures have their digits each time")
 }
+
+// A digit on a key that is struck again by another finger has one after it, also where a figure tells the other finger.
+func TestAKeyGoesOnChanging(t *testing.T) {
+	keys, fingers := []int{67, 67, 67, 69, 60, 67, 67, 67, 69}, []int{1, 2, 1, 2, 1, 1, 2, 1, 2}
+	for _, c := range []struct {
+		stands int
+		shown  string
+	}{{5, ".....121."}, {6, "......21."}, {8, "........2"}} {
+		p := lineOf("performance", keys, fingers)
+		p.in.Stands[c.stands] = true
+		p.goesOnChanging()
+		require.Equal(t, c.shown, shownBy(p), "%d", c.stands)
+	}
+	p := lineOf("performance", keys, fingers)
+	p.copies[6], p.in.Stands[5] = 1, true
+	p.goesOnChanging()
+	require.Equal(t, ".....1...", shownBy(p), "not within what comes again at once")
+}

@@ -55,6 +55,7 @@ func (p *plan) choose() {
 			h.crossings()
 			h.spareConfirming()
 			h.firsts()
+			h.goesOnChanging()
 			h.complete()
 		}
 		for was, round := -1, 0; was != h.printed() && round < rounds; round++ {
