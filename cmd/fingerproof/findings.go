@@ -34,7 +34,8 @@ type findings struct {
 	outcomes []state.Outcome
 	baseline *state.Baseline
 	fails    func(o *state.Outcome, f *state.Finding) bool
-	colour   bool // standard output is a terminal that shows colours
+	off      func(o *state.Outcome, rule string) bool // the piece's policy leaves the rule out; nil: none
+	colour   bool                                     // standard output is a terminal that shows colours
 }
 
 // prefixed are the outcomes with the prefix before the names of all files.
@@ -59,7 +60,7 @@ func (f *findings) write(out io.Writer, format string, terminal bool) error {
 			Version: pipeline.EngineVersion, Rules: f.rules, Outcomes: f.prefixed(), Task: f.task,
 		})
 	case "junit":
-		return junit.Write(out, junit.Report{Rules: f.rules, Outcomes: f.prefixed(), Fails: f.fails})
+		return junit.Write(out, junit.Report{Rules: f.rules, Outcomes: f.prefixed(), Fails: f.fails, Off: f.off})
 	case "annotations":
 		return annotations.Write(out, f.prefixed())
 	case "summary":

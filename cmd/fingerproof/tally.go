@@ -16,6 +16,7 @@ import (
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_stages/17_inspect"
 	"fingerproof/reports/commentary"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
@@ -26,9 +27,10 @@ import (
 type tally struct {
 	env     *environment
 	options *workOptions
-	found   findings                 // by piece, for reports
-	limits  map[string]lint.Severity // by piece: the mildest severity that counts; none for never
-	remarks *commentary.Commentary   // the editorial commentary, of pieces where it is asked for
+	found   findings                   // by piece, for reports
+	limits  map[string]lint.Severity   // by piece: the mildest severity that counts; none for never
+	off     map[string]map[string]bool // by piece: the rules that its policy leaves out
+	remarks *commentary.Commentary     // the editorial commentary, of pieces where it is asked for
 	notes   int
 	failed  []string
 	asked   [2]int // pieces of which nothing says whose the digits in the text are, and the notes they stand at
@@ -139,6 +141,12 @@ func (t *tally) add(job *pipeline.Job, w *pipeline.PieceRun, failed error) {
 	}
 	if limit, any := t.options.failSeverity(w.Policy); any {
 		t.limits[w.Piece.ID] = limit
+	}
+	if severities, err := inspect.Severities(w.Policy); err == nil { // what is wrong with the policy was said before
+		t.off[w.Piece.ID] = map[string]bool{}
+		for rule, s := range severities {
+			t.off[w.Piece.ID][rule] = s == lint.Off
+		}
 	}
 	for i := range o.Findings {
 		if t.counts(&o, &o.Findings[i]) {
@@ -255,8 +263,9 @@ type pieceDone func(w *pipeline.PieceRun, failed error) error
 func (o *workOptions) workThrough(
 	ctx context.Context, env *environment, job pipeline.Job, done pieceDone,
 ) (*tally, error) {
-	t := &tally{env: env, options: o, limits: map[string]lint.Severity{}, remarks: commentary.New(job.Collection)}
+	t := &tally{env: env, options: o, limits: map[string]lint.Severity{}, off: map[string]map[string]bool{}, remarks: commentary.New(job.Collection)}
 	t.found.colour = env.StdoutIsTTY && env.Getenv("NO_COLOR") == ""
+	t.found.off = func(o *state.Outcome, rule string) bool { return t.off[o.Piece][rule] }
 	t.found.fails, t.found.rules, t.found.prefix = t.counts, all.Rules(), o.prefix
 	err := withOwnTexts(t.remarks, job.Collection)
 	if err != nil {

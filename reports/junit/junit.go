@@ -18,6 +18,8 @@ type Report struct {
 	Outcomes []state.Outcome
 	// Fails says whether a finding makes its case fail; milder ones stand in the case's output.
 	Fails func(o *state.Outcome, f *state.Finding) bool
+	// Off says that the policy of a piece leaves a rule out: its case is skipped, since nobody looked. Nil: no rule.
+	Off func(o *state.Outcome, rule string) bool
 }
 
 type suites struct {
@@ -104,7 +106,7 @@ func suiteOf(report Report, o *state.Outcome) suite {
 }
 
 // casesOf is one rule in one piece: failed by findings that count, skipped
-// where all there is was let stand, passed otherwise. Where some stand and some
+// where all there is was let stand or the rule is off, passed otherwise. Where some stand and some
 // were let stand, these are a case of their own, so that they are counted apart.
 func casesOf(report Report, o *state.Outcome, r *lint.Rule) []check {
 	c := check{Name: r.Name, Class: o.Piece, File: o.File}
@@ -138,6 +140,9 @@ func casesOf(report Report, o *state.Outcome, r *lint.Rule) []check {
 		return []check{c}
 	}
 	if len(stets) == 0 {
+		if report.Off != nil && report.Off(o, r.Name) && c.Failure == nil && c.Output == "" {
+			c.Skipped = &message{Message: "switched off by the policy of the piece: not looked at"}
+		}
 		return []check{c}
 	}
 	return []check{c, {Name: r.Name + ", let stand", Class: o.Piece, File: o.File, Skipped: letStand(stets)}}

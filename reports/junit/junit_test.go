@@ -52,6 +52,20 @@ func TestSuitesFailAndSkipAsFindingsDo(t *testing.T) {
 `, out.String())
 }
 
+// Nobody looked whether a rule that is off speaks: its case does not pass.
+func TestRulesThatAreOffAreSkipped(t *testing.T) {
+	var out strings.Builder
+	require.NoError(t, junit.Write(&out, junit.Report{
+		Rules:    []*lint.Rule{{Name: "one-rule", Title: "one"}, {Name: "two-rule", Title: "two"}},
+		Outcomes: []state.Outcome{{Piece: "a", File: "a.musicxml"}},
+		Fails:    func(*state.Outcome, *state.Finding) bool { return true },
+		Off:      func(_ *state.Outcome, rule string) bool { return rule == "two-rule" },
+	}))
+	require.Contains(t, out.String(), `<testsuite name="a" tests="2" failures="0" errors="0" skipped="1">`)
+	require.Contains(t, out.String(), `<testcase name="two-rule" classname="a" file="a.musicxml">
+      <skipped message="switched off by the policy of the piece: not looked at"></skipped>`)
+}
+
 // What was let stand is counted apart also where the same rule has findings that stand.
 func TestStetsAreCountedBesideFindingsOfTheirRule(t *testing.T) {
 	f := func(severity string) state.Finding {
