@@ -39,13 +39,14 @@ func plantCommand() *cobra.Command {
 		Short: "plant fingering faults in real scores and count, by rule, what lint finds and what it invents",
 		Long: `plant puts faults of every kind at known places in real scores, lints the scores before and after, and
 holds the findings against what was planted. Columns, by rule:
-  found, missed  of the planted faults
-  before         what lint says of the untouched score: judged by hand, see findings
+  planted, found, missed
+                 faults, and their share that is found
+  before         what lint says of the untouched score, in all and in a thousand notes: judged by hand, see draw-findings
   own            at the notes of a planted fault, by another rule than the one it was planted for:
                  the same fault from its side
   follows        at other notes whose finger, hand or reach is worked out otherwise since the fault was
                  planted
-  alarms         at other notes for which nothing has changed: false
+  alarms         at other notes for which nothing has changed, in all and in a thousand notes: false
 Own, follows and alarms count only what lint did not say of the untouched score.`,
 		Flags: func(f *pflag.FlagSet) {
 			sample.Flags(f, 120)

@@ -169,14 +169,14 @@ func (t *plantTally) sum() *plantCount {
 func (t *plantTally) print() {
 	sum := t.sum()
 	fmt.Fprintf(t.out, "%d faults planted in scores of %d notes\n", sum.found+sum.missed, t.notes)
-	table := figures.NewTable("rule", "found", "missed", "share", "before", "own", "follows", "alarms", "per 1000")
+	table := figures.NewTable("rule", "planted", "found", "missed", "share", "before", "per 1000", "own", "follows", "alarms", "per 1000")
 	row := func(name string, v *plantCount) {
 		share := "-"
 		if v.found+v.missed > 0 {
 			share = fmt.Sprintf("%.3f", figures.Quotient(v.found, v.found+v.missed))
 		}
-		often := fmt.Sprintf("%.3f", 1000*float64(v.alarms)/float64(max(t.notes, 1)))
-		table.Row(name, v.found, v.missed, share, v.before, v.own, v.follows, v.alarms, often)
+		often := func(count int) string { return fmt.Sprintf("%.3f", 1000*float64(count)/float64(max(t.notes, 1))) }
+		table.Row(name, v.found+v.missed, v.found, v.missed, share, v.before, often(v.before), v.own, v.follows, v.alarms, often(v.alarms))
 	}
 	for _, name := range slices.Sorted(maps.Keys(t.rules)) {
 		row(name, t.rules[name])

@@ -15,7 +15,8 @@ var Rule = &lint.Rule{
 	Checks: "Changes of finger on one key: each must have a first finger, on the note or held over a tie, and go " +
 		"on to another one; one that is written as begun (3-) must have its second digit. At signs that stand for " +
 		"more notes, and in chords, only a change that is written as one. A change at the upper of two keys of " +
-		"which the lower has no digit is a note: its digits may be those of both. And digits that the file calls an alternative: " +
+		"which the lower has no digit is a note: its digits may be those of both. Where three single notes and more in a row have two " +
+		"digits each, two fingerings are taken to stand one above the other, and one digit that stands twice is left alone. And digits that the file calls an alternative: " +
 		"to none, or to the same digit.",
 	Why:      "A change from 3 to 3, or to 4 from nowhere, has lost a digit on the way.",
 	Before:   "G4 with 4-4",

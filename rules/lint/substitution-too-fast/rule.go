@@ -14,7 +14,7 @@ var Rule = &lint.Rule{
 	Title: "there is no time to change the finger",
 	Checks: "Changes of finger on one key, ties followed, against the time that a silent change needs by the " +
 		"policy (`change_ms`). A staccato note of a quarter or less has no time for one. Signs that stand for more notes are left alone, and so are rows of three and more " +
-		"fingers, which stand for strokes. Where the tempo is inferred it is at most a note.",
+		"fingers, which stand for strokes, and three single notes and more in a row with two digits each: two fingerings are taken to stand one above the other. Where the tempo is inferred it is at most a note.",
 	Why:      "A change that is too fast is not made, and the hand is left on the wrong finger for what follows.",
 	Before:   "sixteenth at quarter = 152: G4 with 5-4",
 	After:    "a quarter note with 5-4, or one finger",
