@@ -245,6 +245,14 @@ func enter(
 	var answered, remove []string // remove: entries that are taken out
 	given, went, like := givenDigits{}, givenDigits{}, 0
 	since := decidedSince(p, read, by)
+	since.gone = map[string]bool{}
+	for _, l := range lines { // what is said in place of an entry that is taken out is no repetition of it
+		if out, err := entriesToRemove(k, l.text, by); err == nil {
+			for _, entry := range out {
+				since.gone[entry] = true
+			}
+		}
+	}
 	var shown bytes.Buffer // where decisions go too
 	for _, l := range oneByOne(k, lines) {
 		out, err := entriesToRemove(k, l.text, by)
@@ -363,6 +371,7 @@ func enter(
 	}
 	fmt.Fprintf(env.Stdout, "%s: %s: %s\n", asTyped(file), what, measuresOf(add))
 	sayGoes(env.Stdout, p, k, f, add)
+	sayPartly(env.Stdout, k, f, add)
 	leftStanding(env.Stdout, k, f, answered, add)
 	return sayMade(env.Stdout, p, f, add)
 }
@@ -398,6 +407,18 @@ func sayGoes(out io.Writer, p *decidedPiece, k *keying.Keying, f *decision.Finde
 	}
 	if len(measures) > 0 {
 		fmt.Fprintf(out, "holds too where the music comes again: %s\n", review.MeasureList(p.run.Score, slices.Sorted(maps.Keys(measures))))
+	}
+}
+
+// sayPartly says which passages of the sheet were answered in part by lines that name places: the rest of them is still asked.
+func sayPartly(out io.Writer, k *keying.Keying, f *decision.Finder, add []decision.Decision) {
+	for i := range k.Passages {
+		p := &k.Passages[i]
+		if left := digitsLeft(p, f, add); p.Offer.To == score.NoHand && left > 0 && left < len(p.Taken) {
+			at := k.Score.Notes[p.Taken[0]].Measure
+			fmt.Fprintf(out, "m. %s, %s (#%d): answered in part, %s there %s still asked, with those of returns\n", k.Score.Measures[at].Number,
+				k.Playing.Hand(p.Taken[0]).Words(), p.Number, wording.Count(left, "digit"), map[bool]string{true: "is", false: "are"}[left == 1])
+		}
 	}
 }
 

@@ -15,7 +15,8 @@ type sinceSheet struct {
 	digits map[int]bool
 	left   []string // of these, what a line took
 	now    map[int]bool
-	same   []string // what a line gives as the editor has decided it
+	gone   map[string]bool // entries that are taken out in the same sitting
+	same   []string        // what a line gives as the editor has decided it
 }
 
 // decidedSince compares a piece as it is decided now with how it was when its sheet was printed.
@@ -83,7 +84,7 @@ func (s *sinceSheet) leaveStanding(p *decidedPiece, f *decision.Finder, decided 
 		var last *decision.Decision
 		for k := range p.run.Decisions {
 			was := &p.run.Decisions[k]
-			if was.By == d.By && was.On == d.On && was.Rule == d.Rule &&
+			if !s.gone[was.Place()] && was.By == d.By && was.On == d.On && was.Rule == d.Rule &&
 				slices.ContainsFunc(notesOf(f, was), func(n int) bool { return slices.Contains(notes, n) }) {
 				last = was
 			}

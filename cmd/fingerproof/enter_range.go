@@ -8,8 +8,8 @@ import (
 	"fingerproof/pipeline/4_services/keying"
 )
 
-// numberRange is a line that takes passages of the sheet together: "#10-20 ok".
-var numberRange = regexp.MustCompile(`^#(\d{1,6})[-–]#?(\d{1,6})\s+(ok!?)$`)
+// numberRange is a line that takes passages of the sheet together: "#10-20 ok"; a reason holds for all of them.
+var numberRange = regexp.MustCompile(`^#(\d{1,6})[-–]#?(\d{1,6})\s+(ok!?|ok: .+|stet: .+)$`)
 
 // oneByOne gives the lines with those on several passages of the sheet written one by one. What is judged with another
 // passage of them leaves gaps in the numbers; a line that meets no passage stays as it is, and is refused.

@@ -131,6 +131,9 @@ func (n *NoteRef) Address() score.Address {
 	return score.Address{Measure: n.Index, Onset: n.Onset, Grace: n.Grace, Midi: n.Midi, Ordinal: n.Ordinal}
 }
 
+// Same says that another reference names the same note.
+func (n *NoteRef) Same(o NoteRef) bool { return n.Printed == o.Printed && n.Address() == o.Address() }
+
 // Example is a decisions file in ten lines; the help and the folder that
 // `init` makes show it.
 const Example = `piece: op7-nocturne

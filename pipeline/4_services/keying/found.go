@@ -87,7 +87,7 @@ func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 			what += " of " + rule
 		}
 		if len(found) == 0 && words[0][0] != '#' {
-			found, _ = k.foundAt(words[:2]) // elsewhere in the measure
+			found, _ = k.foundAt(words[:min(at, 2)]) // elsewhere in the measure
 		}
 		return nil, fmt.Errorf("%s speaks of that place%s", what, hintOf(found))
 	}
@@ -204,6 +204,14 @@ func (k *Keying) foundAt(words []string) (out []Found, err error) {
 			return nil, err
 		}
 		return p.Findings, nil
+	}
+	if from, to, wrong := k.measures(words[0]); len(words) == 1 && wrong == nil { // what speaks of no hand
+		for _, one := range k.Found {
+			if from <= one.Measure && one.Measure <= to && one.Hand == score.NoHand {
+				out = append(out, one)
+			}
+		}
+		return out, nil
 	}
 	if len(words) < 2 {
 		return nil, fmt.Errorf("%q is too short\nhint: measure, hand, as in: 12 r stet: meant as a roll", words[0])

@@ -67,7 +67,8 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
   12-14 r ok        what is suggested there is taken, and holds for the returns that the sheet names;
                     "ok!" for all; a return keyed in by itself has its own
   12 r 3 4 print    the digits of the line are printed however few are; after ok too
-  #7 ok             the same for passage 7 of the sheet; #7-12 ok for passages 7 to 12
+  #7 ok             the same for passage 7 of the sheet; #7-12 ok for passages 7 to 12,
+                    #7-12 stet: REASON lets stand what is found in all of them
   #7 stet           let the text's digits stand
   #7 remove         an entry of decisions that holds for nothing any more is taken out of the file
   #7 stet: rolled   let what is found there stand, with the reason
@@ -81,7 +82,8 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
   12 r 3 ? why 4    a query to the volume editor
   #7 stet decision-query: yes              a query is answered, in words; any other line on its notes does, too
   12 r 3 stet span-beyond-hand: rolled     a finding let stand, with the reason; without the beat,
-                    those of the rule in the measure for that hand, or in the measure as a whole
+                    those of the rule in the measure for that hand, or in the measure as a whole;
+                    12 stet RULE: REASON, without a hand, what is found of the text there
   # a line that begins with # and a space is a remark`
 
 // orWords are what editors write between two fingers of which both are good.

@@ -195,6 +195,11 @@ func (p *placer) notes(d *decision.Decision) ([]int, bool) {
 	for i := range d.Notes {
 		ref := &d.Notes[i]
 		n, why, nearest := p.finder.Find(ref)
+		if n >= 0 && slices.Contains(out, n) && d.On == decision.Finding && slices.ContainsFunc(d.Notes[:i], ref.Same) {
+			found++ // the same note named twice: what is found there stands
+			out = append(out, n)
+			continue
+		}
 		if n >= 0 && slices.Contains(out, n) {
 			// One of the two is not what was meant, and nobody knows which.
 			n, why, whole = -1, "it leads to a note that another of the same decision means already", false
