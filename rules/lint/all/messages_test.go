@@ -89,6 +89,7 @@ var notPrinted = map[string][]string{
 	"tuplet-does-not-add-up": {"no number", `^(?:number of the tuplet|both numbers of the tuplet) (\d+)`},
 	"line-without-end":       {"8va", "8vb", "15ma", "15mb", `(?i)^\W*(con|col|mit|avec|with|sempre|simile|sim\.)\W*(il\s+)?(p[eé]d\S*)?\W*(simile|sempre)?\W*$`},
 	"jump-without-target": {
+		`(?i)^\W*(rall|rit|dim|decresc|cresc|accel|string|morendo|smorz|perdendo|calando|sempre|pi[uù]|poco)`,
 		`(?i)\bfin(e\b|[èé]|\W*$)`, `(?i)\b(al|a|alla|au|zum|to)\s+fin(e\b|[èé])`, `(?i)\bcoda\b`, `(?i)\b(al|alla|to|zur|la|à la)\s+coda\b`,
 		`(?i)\bd\W{0,3}c(apo)?\b|da\s*capo|von vorn|from the beginning`, `(?i)\bd\W{0,3}s\b|d\W?al\s*segn|from the sign|vom zeichen`,
 		`(?i)^\W*\pL{3,}\W+d(a|al|\W{0,3}[cs])\b`, `(?i)segn|zeichen|\bsign\b|[𝄋%§$]`, "segno sign", "coda sign", "fine", "al fine", "coda", "to coda", "back", "from segno", "of segno",

@@ -156,9 +156,6 @@ func overtaken(p *lint.Inspection, a, b *score.Item) bool {
 	}
 	for n := range s.Notes {
 		x := &s.Notes[n]
-		if x.Kind == score.Rest && a.Kind != score.ItemMetre { // it reads the same under any clef and key
-			continue
-		}
 		if x.Part == a.Part && (a.Staff == 0 || x.Staff == a.Staff) && x.Measure >= a.Measure && x.Measure <= b.Measure {
 			if at := s.At(n); !at.Less(from) && at.Less(to) {
 				return false

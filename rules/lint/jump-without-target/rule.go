@@ -30,6 +30,7 @@ var Rule = &lint.Rule{
 var (
 	fine      = regexp.MustCompile(`(?i)\bfin(e\b|[èé]|\W*$)`)
 	alFine    = regexp.MustCompile(`(?i)\b(al|a|alla|au|zum|to)\s+fin(e\b|[èé])`)
+	goesOn    = regexp.MustCompile(`(?i)^\W*(rall|rit|dim|decresc|cresc|accel|string|morendo|smorz|perdendo|calando|sempre|pi[uù]|poco)`) // slower, softer to the end: no jump
 	coda      = regexp.MustCompile(`(?i)\bcoda\b`)
 	toCoda    = regexp.MustCompile(`(?i)\b(al|alla|to|zur|la|à la)\s+coda\b`)
 	fromStart = regexp.MustCompile(`(?i)\bd\W{0,3}c(apo)?\b|da\s*capo|von vorn|from the beginning`)
@@ -116,7 +117,7 @@ func read(text string) map[string]bool {
 	return map[string]bool{
 		segnoSign: text == segnoSign, codaSign: text == codaSign,
 		"fine":       fine.MatchString(text) && !alFine.MatchString(text),
-		"al fine":    alFine.MatchString(text),
+		"al fine":    alFine.MatchString(text) && !goesOn.MatchString(text),
 		"coda":       !sign && coda.MatchString(text) && !toCoda.MatchString(text),
 		"to coda":    toCoda.MatchString(text),
 		"back":       fromStart.MatchString(text) || fromSegno.MatchString(text),

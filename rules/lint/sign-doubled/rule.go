@@ -58,6 +58,9 @@ func run(p *lint.Inspection) {
 			continue
 		}
 		side := i.Side
+		if i.Kind == score.ItemFermata && i.Note < 0 {
+			continue // at a barline each staff has its own
+		}
 		if i.Kind == score.ItemFermata {
 			side = score.PlacementUnset // one above and one below a note are one too many
 		}
