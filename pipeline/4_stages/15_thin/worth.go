@@ -98,7 +98,7 @@ func (p *planner) extras() {
 	times := map[shown]int{}
 	for e := range p.line {
 		ev := &p.line[e]
-		if e > 0 && len(ev.keys) == 1 && len(p.line[e-1].keys) == 1 && p.moves(e) && !p.opens(e) {
+		if e > 0 && len(ev.keys) == 1 && len(p.line[e-1].keys) == 1 && p.moves(e) && (p.in.Style.Digits == "study" || !p.opens(e)) {
 			p.extra[e] += decides
 		}
 		if p.easy(e) {
@@ -134,7 +134,7 @@ func (p *planner) exercise(e int) bool {
 	return at >= 0 && at != p.figures[e] && !slices.Equal(p.line[at].keys, p.line[e].keys)
 }
 
-// decides is what a digit is worth more, in thousandths, at a note to which the hand moves: it says by itself what those
+// decides is what a digit is worth more, in thousandths, at a note to which the hand moves, but for study not where it only opens: it says by itself what those
 // around it would have to say together.
 const decides = 200
 
