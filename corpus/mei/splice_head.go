@@ -1,6 +1,7 @@
 package mei
 
 import (
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/musicxml"
@@ -64,16 +65,24 @@ var agentNames = map[score.Responsibility]string{
 	score.Open: "suggested, not decided",
 }
 
-// head declares who is responsible, and says what the edition says of itself.
+// head declares who is responsible, and says what the edition says of itself. A mend, which says nothing of the edition, leaves
+// those declared that were: digits that it does not touch point at them.
 func (s *splicer) head(marking score.Marking) {
 	h := &s.layout.head
+	mend := len(marking.Fields) == 0
+	declared := map[string]bool{}
 	for _, a := range h.agents { // of an edition that was marked before
+		if mend {
+			declared[a.id] = true
+			continue
+		}
 		s.cut(a.span)
 	}
-	if len(s.who) > 0 {
+	undeclared := slices.DeleteFunc(slices.Clone(s.who), func(a agent) bool { return declared[a.id] })
+	if len(undeclared) > 0 {
 		indent := s.ChildIndent(h.title)
 		rows := ""
-		for _, a := range s.who {
+		for _, a := range undeclared {
 			name := agentNames[a.who]
 			if a.name != "" {
 				name += " (" + a.name + ")"
@@ -83,7 +92,7 @@ func (s *splicer) head(marking score.Marking) {
 		s.insert(h.titleEnd, rows)
 	}
 	s.fields(marking.Fields)
-	if len(marking.Fields) > 0 { // else a mend, which says nothing of the edition
+	if !mend {
 		s.legend(marking.Legend)
 	}
 }

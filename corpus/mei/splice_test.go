@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -168,6 +169,21 @@ func TestDigitsThatStand(t *testing.T) {
 		`<fing startid="#a" staff="1">2</fing><fing startid="#a" staff="1">4</fing>`})))
 	edition := markAndTakeBack(t, doc, layout, score.Marking{Marks: []score.Mark{{Note: 0, Order: []int{1, 0}}}})
 	require.Contains(t, string(edition), `<fing startid="#a" staff="1">4</fing><fing startid="#a" staff="1">2</fing>`)
+}
+
+// A mend of an edition, which moves digits and says nothing of the edition, leaves those who are declared responsible for others:
+// the digits point at them.
+func TestAMendLeavesWhoIsResponsible(t *testing.T) {
+	doc, _, layout := open(t, "t.mei", []byte(piano([3]string{`<note xml:id="a" dur="1" pname="c" oct="5" accid.ges="n"/>`, `<mRest/>`, ``})))
+	edition := markAndTakeBack(t, doc, layout, score.Marking{Fields: []score.Field{{Name: "edition", Value: "1"}},
+		Marks: []score.Mark{{Note: 0, Digits: []score.MarkDigit{{Text: "3", Placement: score.Below, Who: score.Editor, Agent: "PB"}}}}})
+	declared := regexp.MustCompile(`<respStmt><resp>fingering.*?</respStmt>`).FindString(string(edition))
+	require.Contains(t, declared, "PB")
+	doc, s, layout := open(t, "t.mei", edition)
+	require.Len(t, s.Notes[0].Indications, 1)
+	mended := markAndTakeBack(t, doc, layout, score.Marking{Marks: []score.Mark{{Note: 0, Restyles: []score.Restyle{{Placement: score.Above}}}}})
+	require.Contains(t, string(mended), declared)
+	require.Equal(t, strings.Replace(string(edition), `place="below"`, `place="above"`, 1), string(mended), "nothing else is touched")
 }
 
 // Digits are taken out by note and place in its row; of a group with one left, that one stands where the group stood.
