@@ -135,9 +135,11 @@ var faultsOfNotation = []fault{
 		}
 	}},
 	{"sign-in-other-language", func(g *planter) {
-		if n, ok := g.single(func(n int) bool { return g.note(n).Staff == 1 && g.base.Playing.Hand(n) == score.Right }); ok {
-			g.direction(n, 1, words(pick(g.Rng, "r.h.", "r.H.", "main droite")))
-			g.wantIn("sign-in-other-language", n, nil)
+		right := func(n int) bool { return g.note(n).Staff == 1 && g.base.Playing.Hand(n) == score.Right }
+		if n, m, ok := g.singles(func(n, m int) bool { return right(n) && right(m) && g.note(n).Measure != g.note(m).Measure }); ok {
+			g.direction(n, 1, words("mano destra"))
+			g.direction(m, 1, words(pick(g.Rng, "r.h.", "r.H.", "main droite")))
+			g.wantIn("sign-in-other-language", m, nil)
 		}
 	}},
 	{"sign-against-next-sign", func(g *planter) {

@@ -3,22 +3,24 @@ package signinotherlanguage
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
 
-// Rule reports hand signs in another language than the house style's.
+// Rule reports hand signs in another language than the house style's where a piece has signs of more than one.
 var Rule = &lint.Rule{
 	Name:  "sign-in-other-language",
-	Title: "a hand sign is in another language than the house style's",
+	Title: "the hand signs of a piece are of several languages, and one is not the house style's",
 	Checks: "Signs for the right and the left hand (m.d., m.s., m.g., r.h., l.h., r.H., l.H.) against the language " +
-		"the policy names. The Italian and the French m.d. look alike and pass for either.",
+		"the policy names, in a piece that has signs of more than one language, those that the edition added included. Where all " +
+		"are of one language they are the text's own, and are left alone. The Italian and the French m.d. look alike and pass for either.",
 	Why: "An edition that says m.s. on one page and l.h. on the next looks unedited. Where the sign is the " +
 		"composer's, let it stand.",
-	Before:   "house style Italian: “l.h.”",
-	After:    "house style Italian: “m.s.”",
+	Before:   "house style Italian: “m.d.”, and later “l.h.”",
+	After:    "house style Italian: “m.d.”, and later “m.s.”",
 	Severity: lint.Note,
 	Since:    "0.1",
 	Options:  []string{"signs.language"},
@@ -33,6 +35,9 @@ var signs = map[string][2]string{
 const destra = "m.d." // mano destra, main droite
 
 func run(p *lint.Inspection) {
+	if ofOneLanguage(p) {
+		return
+	}
 	ours := signs[p.SignLanguage]
 	for i := range p.Score.Directions {
 		d := &p.Score.Directions[i]
@@ -48,6 +53,18 @@ func run(p *lint.Inspection) {
 			Fix:     "set " + want + ", unless the sign is the composer's", Together: d.Text,
 		})
 	}
+}
+
+// ofOneLanguage says that there is a language in which all hand signs of the piece are: the text's own.
+func ofOneLanguage(p *lint.Inspection) bool {
+	for language := range signs {
+		if !slices.ContainsFunc(p.Score.Directions, func(d score.Direction) bool {
+			return d.Kind == score.HandSign && !inLanguage(d.Text, language)
+		}) {
+			return true
+		}
+	}
+	return false
 }
 
 // inLanguage looks at the letters of a sign: two of them, or the first
