@@ -203,6 +203,7 @@
   }
 
   let givenUp = ""; // the amended passage whose digits the next t gives up
+  let keptTwice = ""; // what one finger takes twice at once, which the next a keeps
   const alsoLike = (card, fingers) => !goesToo(card) ? "." : carried(card.dataset.number, fingers || {}).some((place) => place.moved) ? ", its like places too." : ", and its like places, which have the same digits.";
   function decide(card, verb) {
     const number = card.dataset.number;
@@ -234,6 +235,13 @@
       return say("Passage " + number + " is amended: t once more takes it as suggested, and gives up the digits that you chose" + (before.too ? ", in its like places too" : "") + "; n goes on.");
     }
     givenUp = "";
+    // Nor is a chord kept in which one finger is to take two keys: a slip, most often.
+    const twice = verb === "amend" && preview[number] && !passage.handover ? takesTwo(number, preview[number]) : "";
+    if (twice && keptTwice !== twice) {
+      keptTwice = twice;
+      return say(twice + ": change one of them, or a once more keeps it as it is.");
+    }
+    keptTwice = "";
     const wait = verb === "take" || verb === "amend" ? waitsFor(number) : [];
     if (wait.length) {
       go(cards.indexOf(cardOf[wait[0]]));
@@ -455,6 +463,15 @@
   function strikesToo(number, id, finger, fingers) {
     const strike = (n) => Number(String(fingers[n] || data.notes[n].w || data.notes[n].f).split("-")[0]), here = data.notes[id];
     return data.passages[number].notes.filter((n) => n !== Number(id) && data.notes[n].i === here.i && data.notes[n].o === here.o && data.notes[n].p !== here.p && strike(n) === Number(String(finger).split("-")[0])).map((n) => data.notes[n].p).join(" and ");
+  }
+
+  // Where one finger is to take two keys at once, with a finger that was chosen; "" where it is nowhere.
+  function takesTwo(number, fingers) {
+    for (const id of data.passages[number].notes.filter((n) => fingers[n] !== undefined)) {
+      const other = strikesToo(number, id, fingers[id], fingers), note = data.notes[id];
+      if (other) return "Finger " + String(fingers[id]).split("-")[0] + " is to take " + note.p + " and " + other + " at once (m. " + note.m + ", beat " + note.b + ")";
+    }
+    return "";
   }
 
   for (const [index, card] of cards.entries()) {
