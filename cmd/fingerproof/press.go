@@ -75,10 +75,7 @@ func stillOpen(w *pipeline.PieceRun) *leftOpen {
 func (l *leftOpen) openPassages(w *pipeline.PieceRun) {
 	named := 0
 	for _, p := range review.All(w.ReviewInput()) { // numbered as on the page
-		place := "m. " + w.Score.Measures[p.First].Number
-		if p.Last > p.First {
-			place = "mm. " + w.Score.Measures[p.First].Number + "–" + w.Score.Measures[p.Last].Number
-		}
+		place := w.Score.MeasureRange(p.First, p.Last)
 		switch {
 		case p.Redistribution >= 0 && !w.Result.Redistributions[p.Redistribution].Decided:
 			l.redistributions++

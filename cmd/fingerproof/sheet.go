@@ -191,7 +191,7 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 func (p *sheetPassage) writeGoes(b *strings.Builder, w *pipeline.PieceRun) {
 	var places []string
 	for i := range p.goes {
-		place := review.MeasuresOf(w.Score, p.goes[i].First, p.goes[i].Last)
+		place := w.Score.MeasureRange(p.goes[i].First, p.goes[i].Last)
 		if !slices.Contains(places, place) {
 			places = append(places, place)
 		}
@@ -311,10 +311,7 @@ func writeOffer(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, place 
 
 // place names the measures of a passage and its hand.
 func (p *sheetPassage) place(w *pipeline.PieceRun) string {
-	place := "m. " + w.Score.Measures[p.from].Number
-	if p.to > p.from {
-		place = "mm. " + w.Score.Measures[p.from].Number + "–" + w.Score.Measures[p.to].Number
-	}
+	place := w.Score.MeasureRange(p.from, p.to)
 	if p.ofText {
 		return place + ", text"
 	}

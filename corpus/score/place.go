@@ -36,6 +36,14 @@ func (p Spot) join(hand string) string {
 	return strings.Join(parts, ", ")
 }
 
+// MeasureRange names a stretch of measures, the first and the last by index: "m. 3", "mm. 3–5".
+func (s *Score) MeasureRange(first, last int) string {
+	if first == last {
+		return "m. " + s.Measures[first].Number
+	}
+	return "mm. " + s.Measures[first].Number + "–" + s.Measures[last].Number
+}
+
 // Place says where a note stands, in words an editor reads: "m. 12, beat 3,
 // staff 2".
 func (s *Score) Place(n int) string {

@@ -55,10 +55,7 @@ func (c *comparison) measures() {
 }
 
 func measuresWords(s *score.Score, r align.Range) string {
-	if r.Len() == 1 {
-		return "m. " + s.Measures[r.From].Number
-	}
-	return "mm. " + s.Measures[r.From].Number + "–" + s.Measures[r.To-1].Number
+	return s.MeasureRange(r.From, r.To-1)
 }
 
 // barsWords names measures with their lengths: "mm. 6–7 of 2 and 4 quarters".

@@ -65,14 +65,6 @@ func goesOf(at state.ByNumber, p *Passage, returns returning, kinds []parallel.R
 	return out
 }
 
-// MeasuresOf names a stretch of measures, by index: m. 3, mm. 3–5.
-func MeasuresOf(s *score.Score, first, last int) string {
-	if first == last {
-		return "m. " + s.Measures[first].Number
-	}
-	return "mm. " + s.Measures[first].Number + "–" + s.Measures[last].Number
-}
-
 // MeasureList names measures, by index and in their order, those that follow each other as a stretch.
 func MeasureList(s *score.Score, measures []int) string {
 	var out []string
