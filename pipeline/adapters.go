@@ -115,10 +115,26 @@ func bindDigits(run *PieceRun) error {
 func findHands(run *PieceRun) error {
 	out, err := hands.Find(hands.Input{
 		Score: run.Score, Scoring: hands.Scoring{Kind: string(run.Piece.Scoring), Parts: run.Piece.Parts},
-		Policy: run.Policy, Decided: run.Decided.Hands, Rolled: run.Decided.Rolling,
+		Policy: run.Policy, Decided: run.Decided.Hands, Rolled: run.Decided.Rolling, Whose: run.Whose, Given: run.given(),
 	})
 	run.Playing, run.Profile = out.Playing, out.Profile
 	return err
+}
+
+// given gives the fingers that an editor decided for a note, those that an edition carries along included.
+func (run *PieceRun) given() func(n int) []int {
+	carried := map[int][]int{}
+	if e := run.carried(); e != nil {
+		for _, k := range e.Decided {
+			carried[k.N] = k.Fingers
+		}
+	}
+	return func(n int) []int {
+		if d := run.Decided.Digits; n < len(d) && len(d[n].Fingers) > 0 {
+			return d[n].Fingers
+		}
+		return carried[n]
+	}
 }
 
 func findTempo(run *PieceRun) error {

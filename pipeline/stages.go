@@ -41,7 +41,7 @@ var Stages = []Stage{
 	},
 	{
 		Name: "hands", Run: findHands,
-		Needs: []string{"Piece", "Score", "Policy", "Decided"},
+		Needs: []string{"Piece", "Score", "Policy", "Decided", "Whose", "Embedded", "Held"},
 		Gives: []string{"Playing", "Profile"},
 	},
 	{
@@ -153,4 +153,4 @@ func init() {
 }
 
 // EngineVersion rises when equal inputs may give another fingering.
-const EngineVersion = "0.25"
+const EngineVersion = "0.26"

@@ -348,7 +348,7 @@ func digitLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map
 		for _, f := range at[n].Changes() {
 			written += fmt.Sprintf("-%d", f)
 		}
-		if at[n].Responsibility != score.Editor && slices.ContainsFunc(at[n].Source, func(s state.Source) bool { return !s.WitnessOnly }) {
+		if at[n].Responsibility != score.Editor && (at[n].Piled != "" || slices.ContainsFunc(at[n].Source, func(s state.Source) bool { return !s.WitnessOnly })) {
 			written += "*"
 		}
 		if slices.Contains(p.prints, n) {
@@ -395,6 +395,12 @@ func writeDrafted(b *strings.Builder, notes []int, at map[int]*state.Note) {
 // sheetWidth is how many letters a line of digits has on a sheet: as many as a page of paper takes.
 const sheetWidth = 88
 
+// choicePlace names a note before its choices.
+func choicePlace(w *pipeline.PieceRun, n int) string {
+	note := &w.Score.Notes[n]
+	return fmt.Sprintf("m. %s, beat %s, %s", w.Score.Measures[note.Measure].Number, w.Score.Beat(note.Measure, note.Onset), note.Pitch)
+}
+
 // choiceLines prints the choices at the doubts of a passage, those that come again on their key once.
 func choiceLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map[int]*state.Note) {
 	type line struct {
@@ -406,6 +412,11 @@ func choiceLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at ma
 	for _, n := range p.notes {
 		e := at[n]
 		against := review.AgainstGiven(e)
+		if e.Piled != "" && e.Confidence != nil {
+			all = append(all, &line{said: fmt.Sprintf(": %d, one of the digits at %s, read as those of the keys struck together", e.Finger, e.Piled),
+				place: choicePlace(w, n)})
+			continue
+		}
 		if e.Confidence == nil || !against && (*e.Confidence >= review.RealDoubt || len(e.Alternatives) == 0) {
 			continue
 		}
@@ -424,8 +435,7 @@ func choiceLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at ma
 			l.more++
 			continue
 		}
-		by[key] = &line{said: said, place: fmt.Sprintf("m. %s, beat %s, %s", w.Score.Measures[note.Measure].Number,
-			w.Score.Beat(note.Measure, note.Onset), note.Pitch)}
+		by[key] = &line{said: said, place: choicePlace(w, n)}
 		all = append(all, by[key])
 	}
 	for _, l := range all {

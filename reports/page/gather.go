@@ -446,6 +446,9 @@ func (m *Material) brief(v *passageView) string {
 		if choices := m.More[v.Doubts[0]].Choices; len(choices) > 0 {
 			said = fmt.Sprintf("%d or %d on %s", first.Finger, choices[0].Finger, first.Pitch)
 		}
+		if piled := m.look().notes.Of(v.Doubts[0]).Piled; piled != "" {
+			said += ", read from the digits at " + piled
+		}
 		if n := len(v.Doubts) - 1; n > 0 {
 			said += fmt.Sprintf(", and %s more", wording.Count(n, "doubt"))
 		}

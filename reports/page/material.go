@@ -163,6 +163,7 @@ func factsOf(w *pipeline.PieceRun, figures *review.Figures) *Material {
 	finder := decision.NewFinder(w.Score)
 	addresses := finder.Addresses()
 	m.More = make([]More, len(w.Score.Notes))
+	inResult := w.Result.ByNumber()
 	for i := range m.More {
 		n, e := &w.Score.Notes[i], &w.Suggestion.Notes[i]
 		beat := w.Score.BeatAt(n.Measure, n.Onset)
@@ -171,10 +172,13 @@ func factsOf(w *pipeline.PieceRun, figures *review.Figures) *Material {
 			Choices: e.Choices, Effort: e.Effort, Reach: e.Reach, Given: e.Constrained,
 			RowLengths: suggest.RowLengths(n),
 		}
+		if r := inResult.Of(i); r != nil && r.Piled != "" && r.Confidence != nil {
+			m.More[i].Given = false // its reading is asked
+		}
 		if w.Bound[i].Carried {
 			m.More[i].Carried = w.Bound[i].By
 		}
-		switch reasons.GivenBy(w.Score, w.Bound, w.Suggestion, i) {
+		switch reasons.GivenBy(w.Score, w.Playing, w.Bound, w.Suggestion, i) {
 		case reasons.InText:
 			m.More[i].InText = true
 		case reasons.Decided:

@@ -417,6 +417,7 @@ func (m *Material) why(p *review.Passage, notes state.ByNumber, v *passageView) 
 		f := &p.InText[i]
 		out = append(out, fmt.Sprintf("Did these digits stand in the text, lint would say (%s): %s. It is told; no answer is asked but the digits.", f.Severity, f.Message))
 	}
+	out = append(out, m.readAsPiles(p, notes)...)
 	near, fair := 0, 0
 	var first string
 	for _, i := range p.Doubts {
@@ -442,7 +443,7 @@ func (m *Material) why(p *review.Passage, notes state.ByNumber, v *passageView) 
 		out = append(out, first+" come out alike.")
 	case fair > 0:
 		out = append(out, "Another finger would cost little more; the choices below say how much.")
-	case len(p.Doubts) > 0 && len(p.IfTaken)+len(p.InText) == 0:
+	case len(p.Doubts) > 0 && len(p.IfTaken)+len(p.InText) == 0 && slices.ContainsFunc(p.Doubts, func(i int) bool { return notes.Of(i).Piled == "" }):
 		out = append(out, "Editors finger such a place in several ways.")
 	}
 	var signs, fixed, given []string // a row of digits for one sign
@@ -475,6 +476,28 @@ func (m *Material) why(p *review.Passage, notes state.ByNumber, v *passageView) 
 	}
 	if v.Mostly != "" {
 		out = append(out, fmt.Sprintf("Most of the effort here is %s.", v.Mostly))
+	}
+	return out
+}
+
+// readAsPiles says which digits of the text are read as those of several keys: to take the passage is to say so.
+func (m *Material) readAsPiles(p *review.Passage, notes state.ByNumber) (out []string) {
+	var places []string
+	read := map[string][]string{}
+	for _, i := range p.Doubts {
+		n := notes.Of(i)
+		if n.Piled == "" {
+			continue
+		}
+		place := fmt.Sprintf("%s (m. %s, beat %s)", n.Piled, n.Measure, m.More[i].Beat)
+		if read[place] == nil {
+			places = append(places, place)
+		}
+		read[place] = append(read[place], fmt.Sprintf("%s with %d", n.Pitch, n.Finger))
+	}
+	for _, place := range places {
+		out = append(out, fmt.Sprintf("The digits at %s would be a change of finger; they are read as those of the keys struck together: %s. Taken, it is decided so; they print as they stand.",
+			place, wording.List(read[place])))
 	}
 	return out
 }

@@ -38,8 +38,11 @@ func (p *Inspection) DecidedFinger(n int) int {
 }
 
 // Digit is the finger that strikes a note by the digits that stand at it in the
-// text, 0 where there is none.
+// text, or by those of its chord that stand at another of its notes; 0 where there is none.
 func (p *Inspection) Digit(n int) int {
+	if f := p.Playing.Piled(n); f > 0 {
+		return f
+	}
 	if ind := p.StandingDigit(n); ind != nil {
 		return ind.Fingers[0]
 	}
@@ -49,7 +52,10 @@ func (p *Inspection) Digit(n int) int {
 // HoldingFinger is the finger that a note is held with by the digits that stand at it:
 // the last of a change. 0 where there is none.
 func (p *Inspection) HoldingFinger(n int) int {
-	f := 0
+	f := p.Playing.Piled(n)
+	if f > 0 {
+		return f
+	}
 	for _, ind := range p.Score.Notes[n].Indications {
 		if !ind.Alternate && !ind.Hidden && len(ind.Fingers) > 0 {
 			f = ind.Fingers[len(ind.Fingers)-1]
@@ -70,6 +76,9 @@ func (p *Inspection) TwoRows(n, m int) bool {
 
 // row lists the digits at a note, those of alternatives left out.
 func (p *Inspection) row(n int) (out []int) {
+	if f := p.Playing.Piled(n); f > 0 {
+		return []int{f}
+	}
 	for k := range p.Score.Notes[n].Indications {
 		if ind := &p.Score.Notes[n].Indications[k]; !ind.Alternate && !ind.Hidden {
 			out = append(out, ind.Fingers...)

@@ -19,6 +19,15 @@ func (p *Inspection) KeysWithDigits(notes []int) string {
 	return wording.List(words)
 }
 
+// KeysWithFingers names notes with fingers: "A4 with 1 and G5 with 5".
+func (p *Inspection) KeysWithFingers(notes, fingers []int) string {
+	words := make([]string, len(notes))
+	for i, n := range notes {
+		words[i] = fmt.Sprintf("%s with %d", p.Score.Notes[n].Pitch, fingers[i])
+	}
+	return wording.List(words)
+}
+
 // Keys names notes without their digits: "C2, G2 and E3".
 func (p *Inspection) Keys(notes []int) string {
 	words := make([]string, len(notes))

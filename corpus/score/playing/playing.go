@@ -18,6 +18,8 @@ type Playing struct {
 	parts   []bool          // that are played
 	spots   []spot          // by note
 	rolling []score.Rolling // by note
+	piles   []Pile
+	piled   map[int]int // by note, the place of its pile in piles
 }
 
 // Line is what one hand of one player plays.

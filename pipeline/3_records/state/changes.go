@@ -13,6 +13,9 @@ func (n *Note) Changes() []int {
 	if n.Responsibility == score.Editor {
 		return n.Substitution
 	}
+	if n.Piled != "" {
+		return nil // the others are other notes'
+	}
 	var row []int
 	stands := false
 	for _, s := range n.Source {

@@ -70,6 +70,7 @@ func appendNote(out []byte, n *Note) (_ []byte, ok bool) {
 	someNumber("second", n.Second)
 	someText("second_for", n.SecondFor)
 	someText("draft", n.Draft)
+	someText("piled", n.Piled)
 	flag("printed", n.Printed)
 	if n.Responsibility != 0 {
 		text("responsibility", n.Responsibility.String())

@@ -146,9 +146,12 @@ type Note struct {
 	Second    int    `json:"second,omitempty"`
 	SecondFor string `json:"second_for,omitempty"`
 	// Draft are the initials of the editor whose own draft has Finger here; it is decided no more than a suggestion is.
-	Draft   string   `json:"draft,omitempty"`
-	Source  []Source `json:"source,omitempty"`
-	Printed bool     `json:"printed,omitempty"`
+	Draft  string   `json:"draft,omitempty"`
+	Source []Source `json:"source,omitempty"`
+	// Piled is the pitch at which Finger stands with the other digits of its chord, which are read as those of all its notes;
+	// left out where they are not.
+	Piled   string `json:"piled,omitempty"`
+	Printed bool   `json:"printed,omitempty"`
 
 	// Responsibility of Finger; left out where it is open, as most are.
 	Responsibility score.Responsibility `json:"responsibility,omitempty"`

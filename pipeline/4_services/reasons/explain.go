@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/engine"
@@ -45,7 +46,7 @@ func Explain(p Piece, number string, only score.Hand) (Account, *suggest.Suggest
 	suggestion := suggest.Suggest(in)
 	notes, given := make([]engine.Fingered, len(in.Score.Notes)), make([]Given, len(in.Score.Notes))
 	for i := range notes {
-		notes[i], given[i] = suggestion.Notes[i].Fingered, GivenBy(in.Score, p.Bound, suggestion, i)
+		notes[i], given[i] = suggestion.Notes[i].Fingered, GivenBy(in.Score, in.Playing, p.Bound, suggestion, i)
 	}
 	return Of(Question{
 		Score: in.Score, Playing: in.Playing, Notes: notes, Given: given, Profile: in.Profile,
@@ -55,13 +56,13 @@ func Explain(p Piece, number string, only score.Hand) (Account, *suggest.Suggest
 }
 
 // GivenBy says why the finger of a note that is suggested is not free.
-func GivenBy(s *score.Score, bound []decide.Digit, suggestion *suggest.Suggestion, n int) Given {
+func GivenBy(s *score.Score, played *playing.Playing, bound []decide.Digit, suggestion *suggest.Suggestion, n int) Given {
 	switch {
 	case suggestion.Notes[n].Given == 0:
 		return Free
 	case n < len(bound) && bound[n].Finger() > 0 && !bound[n].Carried:
 		return Decided
-	case len(s.Notes[n].Indications) > 0:
+	case len(s.Notes[n].Indications) > 0, played.Piled(n) > 0:
 		return InText
 	}
 	return Elsewhere

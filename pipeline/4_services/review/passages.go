@@ -249,7 +249,7 @@ func linesOf(r *state.Result, p *playing.Playing) []line {
 // doubtful says that a finger is a real doubt: it is little sure, or no hand can take it beside the digits that are given, or
 // taking it makes a finding.
 func doubtful(n *state.Note, warned map[int]bool) bool {
-	return n.Confidence != nil && (*n.Confidence < RealDoubt || AgainstGiven(n) || warned[n.N])
+	return n.Confidence != nil && (*n.Confidence < RealDoubt || AgainstGiven(n) || n.Piled != "" || warned[n.N])
 }
 
 // AgainstGiven says that a finger is suggested in a grip of given ones that no hand can take: how sure it is says nothing then,

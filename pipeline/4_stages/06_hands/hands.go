@@ -16,6 +16,10 @@ type Input struct {
 	Decided []score.Hand
 	// Rolled are the chords that editors decided to roll, parallel to Score.Notes; nil: none.
 	Rolled []score.Rolling
+	// Whose says of each digit of the text whose it is; nil: nothing of it.
+	Whose [][]score.Responsibility
+	// Given are the fingers that an editor decided for a note, nil for none; the function may be nil.
+	Given func(note int) []int
 }
 
 // Output is who plays what, and the hand that is fingered for.
@@ -35,8 +39,18 @@ func Find(in Input) (out Output, err error) {
 	}
 	asDecided(hands, in.Decided)
 	hands.Rolled = in.Rolled
-	out.Playing = playing.New(in.Score, *hands)
+	p := playing.New(in.Score, *hands)
+	given := in.Given
+	if given == nil {
+		given = func(int) []int { return nil }
+	}
+	out.Playing = p.WithPiles(pilesOf(in.Score, p, out.Profile, in.open, given))
 	return out, nil
+}
+
+// open says that a digit of the text was suggested before and nobody decided it.
+func (in *Input) open(n, k int) bool {
+	return in.Whose != nil && in.Whose[n][k] == score.Open
 }
 
 // asDecided gives notes to the hand that an editor decided. A hand sign in the

@@ -34,7 +34,7 @@ func Digits(in Input) []decide.Digit {
 		if in.Decided.Hands[from] != in.Decided.Hands[to] { // the digit is for the hand that one of them left
 			return
 		}
-		if !d.Returns || out[to].Verb != "" || len(in.Score.Notes[to].Indications) > 0 ||
+		if !d.Returns || out[to].Verb != "" || len(in.Score.Notes[to].Indications) > 0 || in.Playing.Piled(to) > 0 ||
 			in.Apart != nil && in.Apart[to] || !Carries(in.Playing, from, to) ||
 			slices.ContainsFunc(
 				in.Decided.Contradictions, func(c decide.Contradiction) bool { return c.Note == to },

@@ -64,6 +64,9 @@ func (in *Input) bound(i int) int {
 		return d.Finger
 	}
 	if !in.Free && (d.Stands || in.Policy.Constrains()) {
+		if f := in.Playing.Piled(i); f > 0 {
+			return f
+		}
 		return GivenFinger(&in.Score.Notes[i], in.Whose[i])
 	}
 	return 0
@@ -99,7 +102,7 @@ func (in *Input) boundChange(i int) int {
 		}
 		return d.Then
 	}
-	if in.bound(i) == 0 {
+	if in.bound(i) == 0 || in.Playing.Piled(i) > 0 {
 		return 0
 	}
 	if _, _, is := signOf(&in.Score.Notes[i]); is && givenRow(&in.Score.Notes[i], in.Whose[i]) != nil {

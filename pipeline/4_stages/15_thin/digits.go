@@ -117,7 +117,7 @@ func FingeredOf(in Input) Fingered {
 		case len(in.Credited.Rows[i]) > 1 && in.Policy.PrintsRows():
 			f.Must[i] = true
 		default:
-			f.Must[i] = (d.Always || in.drafted(i)) && !standsAlready(&in.Score.Notes[i], d.Fingers)
+			f.Must[i] = (d.Always || in.drafted(i)) && !in.stands(i, d.Fingers)
 		}
 	}
 	return f
@@ -146,7 +146,7 @@ func asDecided(in Input, out *Output) {
 		beside := d.Verb == decision.Amend && !d.Carried && hasDigit(n)
 		asked := beside || d.Always || taken[i] && d.Finger() > 0 && n.TiedFrom < 0
 		composers := attribute.ComposersFinger(n, in.Whose[i])
-		if asked && in.Playing.Plays(i) && !standsAlready(n, d.Fingers) && (composers == 0 || besideAllowed) {
+		if asked && in.Playing.Plays(i) && !in.stands(i, d.Fingers) && (composers == 0 || besideAllowed) {
 			out.Print[i] = true
 		}
 		if composers > 0 && composers != int(in.Suggestion.Notes[i].Finger) && (d.Finger() == 0 || !besideAllowed) {
@@ -165,6 +165,12 @@ func asDecided(in Input, out *Output) {
 // hasDigit says that a digit stands at a note, which without another beside it would be read as the note's.
 func hasDigit(n *score.Note) bool {
 	return slices.ContainsFunc(n.Indications, func(ind score.Indication) bool { return !ind.Hidden && !ind.Alternate && len(ind.Fingers) > 0 })
+}
+
+// stands says that the digits of the text give a note a finger: one that stands at it, or one of those of its chord that stand at
+// one of the others.
+func (in *Input) stands(i int, fingers []int) bool {
+	return len(fingers) > 0 && in.Playing.Piled(i) == fingers[0] || standsAlready(&in.Score.Notes[i], fingers)
 }
 
 func standsAlready(n *score.Note, fingers []int) bool {
@@ -191,6 +197,10 @@ func printsWitness(in Input, i int) bool {
 func stands(in Input) []bool {
 	out := make([]bool, len(in.Score.Notes))
 	for i := range in.Score.Notes {
+		if f := in.Playing.Piled(i); f > 0 {
+			out[i] = f == int(in.Suggestion.Notes[i].Finger)
+			continue
+		}
 		for _, ind := range in.Score.Notes[i].Indications {
 			if !ind.Alternate && !ind.Hidden && !ind.Substitution && len(ind.Fingers) > 0 &&
 				ind.Fingers[0] == int(in.Suggestion.Notes[i].Finger) {
@@ -208,7 +218,7 @@ func alternatives(in Input) []int {
 	for i := range in.Decided.Seconds {
 		d, first := &in.Decided.Seconds[i], int(in.Suggestion.Notes[i].Finger)
 		// For press the first has to stand: an alternative alone is none.
-		alone := in.Press && in.Bound[i].Finger() == 0 && !standsAlready(&in.Score.Notes[i], []int{first})
+		alone := in.Press && in.Bound[i].Finger() == 0 && !in.stands(i, []int{first})
 		if d.Finger > 0 && d.Finger != first && !alone {
 			out[i] = d.Finger
 		}

@@ -192,6 +192,7 @@ func noteOf(in *Input, i int) state.Note {
 			}
 		}
 	}
+	addPiled(in, i, &out)
 	addDecider(in, i, &out)
 	if in.Decided.Seconds != nil && in.Decided.Seconds[i].Finger != out.Finger {
 		out.Second, out.SecondFor = in.Decided.Seconds[i].Finger, in.Decided.Seconds[i].For
@@ -202,12 +203,42 @@ func noteOf(in *Input, i int) state.Note {
 	addReadings(in, i, &out)
 	if !out.Tied && e.Finger > 0 {
 		addChoices(&out, e.Fingered)
+		if askedAsPile(in, i) {
+			confidence := state.PercentOf(pileRead, 100)
+			out.Confidence = &confidence
+		}
 		if e.Reach < 10000 {
 			reach := state.PercentOf(int64(e.Reach), 10000)
 			out.Reach = &reach
 		}
 	}
 	return out
+}
+
+// addPiled says of a digit that stands at another note of its chord where it stands, and whose it is.
+func addPiled(in *Input, i int, out *state.Note) {
+	pile := in.Playing.Pile(i)
+	if pile == nil || in.Playing.Piled(i) != out.Finger {
+		return
+	}
+	at := &in.Score.Notes[pile.At]
+	out.Piled, out.Printed = at.Pitch.String(), true
+	for k := range at.Indications {
+		if who := in.Whose[pile.At][k]; at.Indications[k].Finger() == out.Finger && who != score.Open {
+			out.Responsibility = who
+		}
+	}
+}
+
+// pileRead is in how many of a hundred piles of the open fingered scores the digits are those of the chord: as many as stand in the
+// order of the keys (hands.Find), since real changes go either way.
+const pileRead = 95
+
+// askedAsPile says that a note has no digit but one of its chord's that stand at another of its notes, which the file calls a
+// change, and that nobody decided it: its finger is as sure as the reading is.
+func askedAsPile(in *Input, i int) bool {
+	pile := in.Playing.Pile(i)
+	return pile != nil && pile.AsChange && pile.At != i && in.Bound[i].Finger() == 0 && in.Suggestion.Notes[i].Constrained
 }
 
 // addChoices adds what the engine says of other fingers, where the finger is

@@ -83,6 +83,9 @@ func given(p *lint.Inspection, n int) int {
 	if f := p.DecidedFinger(n); f > 0 {
 		return f
 	}
+	if f := p.Playing.Piled(n); f > 0 {
+		return f
+	}
 	for i := range p.Score.Notes[n].Indications {
 		ind := &p.Score.Notes[n].Indications[i]
 		if ind.Alternate || ind.Substitution {

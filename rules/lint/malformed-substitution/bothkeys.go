@@ -2,42 +2,44 @@ package malformedsubstitution
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
+	"strings"
 
-	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
 
-// bothKeys finds a change that may be none: the upper of two keys struck together has two digits, the lower has none, and
-// the digits stand in the order of the keys, far enough apart that nobody changes between them for want of a neighbour.
-// Files write the digits of a sixth so at its upper note alone. Of 818 changes in the open scores with digits 411 stand at
-// such a stroke, all but 20 of them in this order; a real change goes either way.
-func bothKeys(p *lint.Inspection, n int) string {
-	together, note := p.Playing.Together(n), &p.Score.Notes[n]
-	if len(together) != 2 || len(note.Ornaments) > 0 || note.Tremolo.Strokes > 0 {
-		return ""
+// bothKeys finds a change that may be none: the digits at one of the keys struck together are read as those of all of them
+// (playing.Pile). Nothing is said once an editor has decided the notes so.
+func bothKeys(p *lint.Inspection, n int) (says string, notes []int) {
+	pile := p.Playing.Pile(n)
+	if pile == nil || pile.At != n || !pile.AsChange {
+		return "", nil
 	}
-	other := together[0]
-	if other == n {
-		other = together[1]
-	}
-	lower := &p.Score.Notes[other]
-	var fingers []int
-	for k := range note.Indications {
-		if ind := &note.Indications[k]; !ind.Alternate && !ind.Hidden {
-			fingers = append(fingers, ind.Fingers...)
+	others, decided := []string{}, true
+	for k, m := range pile.Notes {
+		if m != n {
+			others = append(others, p.Score.Notes[m].Pitch.String())
+			decided = decided && p.DecidedFinger(m) == pile.Fingers[k]
 		}
 	}
-	if len(fingers) != 2 || len(lower.Indications) > 0 || lower.Midi >= note.Midi {
-		return ""
+	if decided {
+		return "", nil
 	}
-	h := p.Playing.Hand(n)
-	apart := fingers[1] - fingers[0]
-	if h == score.Left {
-		apart = -apart
+	var stand []string
+	for k := range p.Score.Notes[n].Indications {
+		stand = append(stand, strconv.Itoa(p.Score.Notes[n].Indications[k].Fingers[0]))
 	}
-	if apart < 2 || !p.FitsHand(h, lower.Midi, note.Midi, fingers[0], fingers[1]) {
-		return ""
+	has := "has"
+	if len(others) > 1 {
+		has = "have"
 	}
-	return fmt.Sprintf("%d-%d on %s reads as a change of finger, but %s is struck with it and has no digit", fingers[0],
-		fingers[1], note.Pitch, lower.Pitch)
+	says = fmt.Sprintf("%s at %s, written as a change of finger, is read as %s, since %s %s no digit",
+		strings.Join(stand, "-"), p.Score.Notes[n].Pitch, p.KeysWithFingers(pile.Notes, pile.Fingers), strings.Join(others, " and "), has)
+	if pile.Sure {
+		says += "; no hand could change so"
+	} else {
+		says += "; it may be a change all the same"
+	}
+	return says, slices.Clone(pile.Notes)
 }

@@ -14,8 +14,8 @@ var Rule = &lint.Rule{
 	Title: "a change of finger changes nothing or has no beginning",
 	Checks: "Changes of finger on one key: each must have a first finger, on the note or held over a tie, and go " +
 		"on to another one; one that is written as begun (3-) must have its second digit. At signs that stand for " +
-		"more notes, and in chords, only a change that is written as one. A change at the upper of two keys of " +
-		"which the lower has no digit is a note: its digits may be those of both. Where three single notes and more in a row have two " +
+		"more notes, and in chords, only a change that is written as one. As many digits at one of the keys struck together as there are " +
+		"keys, in the order of the keys, are read as the fingers of all of them, which is a note until somebody has decided it. Where three single notes and more in a row have two " +
 		"digits each, two fingerings are taken to stand one above the other, and one digit that stands twice is left alone. And digits that the file calls an alternative: " +
 		"to none, or to the same digit.",
 	Why:      "A change from 3 to 3, or to 4 from nowhere, has lost a digit on the way.",
@@ -34,11 +34,13 @@ func run(p *lint.Inspection) {
 			continue
 		}
 		alternative(p, n)
-		if says := bothKeys(p, n); says != "" {
-			p.Report(lint.Finding{
-				Severity: lint.Note, Notes: []int{n}, Line: note.Indications[0].Line, Column: note.Indications[0].Column,
-				Message: says, Fix: "if they are the fingers of both notes, give each its digit in the source", Together: lint.OnceAPiece,
-			})
+		if p.Playing.Pile(n) != nil {
+			if says, notes := bothKeys(p, n); says != "" {
+				p.Report(lint.Finding{
+					Severity: lint.Note, Notes: notes, Line: note.Indications[0].Line, Column: note.Indications[0].Column,
+					Message: says, Fix: "take them so, or decide the change", Together: lint.OnceAPiece,
+				})
+			}
 			continue
 		}
 		// There a row of digits may be for other notes; a change that is written as one is none for all that.
