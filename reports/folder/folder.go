@@ -95,9 +95,6 @@ func (f *Folder) Close() error {
 	return nil
 }
 
-// Dir is the folder's path.
-func (f *Folder) Dir() string { return f.dir }
-
 // Write puts a file into the folder, name with slashes. A reader sees the old
 // content or the new, never half of it.
 func (f *Folder) Write(name string, data []byte) error {

@@ -23,11 +23,6 @@ const (
 	Reopen Verb = "reopen"
 )
 
-// Verbs lists them.
-func Verbs() []string {
-	return []string{string(Take), string(Stet), string(Amend), string(Query), string(Reopen)}
-}
-
 // Subject is what a decision is about.
 type Subject string
 

@@ -10,7 +10,6 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
-	"fingerproof/rules/effort"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
@@ -261,6 +260,3 @@ func weighty(reasons []Reason) []Reason {
 	}
 	return reasons
 }
-
-// Criteria lists the criteria a reason can name, for tests.
-func Criteria() []string { return effort.Criteria }

@@ -173,9 +173,6 @@ type claim struct {
 // took says that a claim is a suggestion that was taken for the hand that has the note.
 func (c claim) took() bool { return c.d.Verb == decision.Take && (c.d.On == decision.Notes || c.stays) }
 
-// hands says that a claim gives its note to the other hand.
-func (c claim) hands() bool { return c.d.On == decision.Redistribution && !c.stays }
-
 type placer struct {
 	in     Input
 	out    *Placed
