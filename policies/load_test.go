@@ -23,8 +23,9 @@ var update = flag.Bool("update", false, "rewrite generated files and goldens")
 func TestSchemaIsUpToDateAndAcceptsTheShippedStyles(t *testing.T) {
 	if *update {
 		require.NoError(t, os.WriteFile("policy.schema.json", policies.MakeSchema(), 0o644))
+	} else { // what is embedded is what was there when the test was built
+		require.Equal(t, string(policies.MakeSchema()), string(policies.Schema), "run go test ./policies -update")
 	}
-	require.Equal(t, string(policies.MakeSchema()), string(policies.Schema), "run go test ./policies -update")
 	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(policies.MakeSchema()))
 	require.NoError(t, err)
 	c := jsonschema.NewCompiler()

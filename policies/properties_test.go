@@ -96,7 +96,7 @@ func aFile(t *rapid.T, wild bool) map[string]any {
 }
 
 func compiledSchema(t testing.TB) *jsonschema.Schema {
-	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(Schema))
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(MakeSchema()))
 	require.NoError(t, err)
 	c := jsonschema.NewCompiler()
 	require.NoError(t, c.AddResource("policy.schema.json", doc))

@@ -223,7 +223,8 @@ func TestEveryTermHasItsPair(t *testing.T) {
 	known := map[string]bool{}
 	for term := range Terms {
 		known[term.Name()] = true
-		require.Contains(t, pairs, term.Name(), "a term has no pair of fingerings that differ in it")
+		_, is := pairs[term.Name()]
+		require.True(t, is, "the term %q has no pair of fingerings that differ in it: add one to linkPairs, rowPairs, chordPairs or termPairs", term.Name())
 	}
 	for name := range pairs {
 		require.True(t, known[name], "there is no term %q", name)
@@ -235,7 +236,8 @@ func TestEveryTermHasItsPair(t *testing.T) {
 func TestTermsByPairs(t *testing.T) {
 	pairs := termPairs(t)
 	for term := range Terms {
-		p := pairs[term.Name()]
+		p, is := pairs[term.Name()]
+		require.True(t, is, "the term %q has no pair", term.Name())
 		w, aims := alone(term), Aims{}
 		if term == learnedHabit {
 			w, aims = w.Asking(learned.Shipped(), 1000), Aims{On: true, Habit: 100}
