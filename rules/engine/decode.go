@@ -51,3 +51,29 @@ func gains(l *lattice.Lattice, share []int64, cheapest []int, runs [][2]int) []i
 	}
 	return out
 }
+
+// chosenWeighs is what a finger gains that was chosen before, in sure fingers: more than anything else on a way.
+const chosenWeighs = 1 << 14 * lattice.Agreement
+
+// keepChosen adds to the gains of grips what they gain for fingers that were chosen before.
+func keepChosen(l *lattice.Lattice, at places, notes []fingering.Note, gain []int64) {
+	first := 0
+	for e := range l.Events() {
+		grips := l.Grips(e)
+		for i, k := range l.Line.Events[e].Keys {
+			if !k.Struck {
+				continue
+			}
+			chosen := fingering.Finger(0)
+			for _, id := range l.Line.Strikes[k.Strike].IDs {
+				chosen = max(chosen, notes[at.of(id)].Chosen)
+			}
+			for c := range grips {
+				if chosen > 0 && grips[c].Fingers[i] == chosen {
+					gain[first+c] += chosenWeighs
+				}
+			}
+		}
+		first += len(grips)
+	}
+}

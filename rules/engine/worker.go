@@ -94,7 +94,9 @@ func (w *Worker) Finger(
 		if remembers {
 			share = w.shares()
 		}
-		a.path = priced.MostAgreement(gains(l, share, cheapest, model.Runs()), model)
+		gain := gains(l, share, cheapest, model.Runs())
+		keepChosen(l, w.kept.at, notes, gain)
+		a.path = priced.MostAgreement(gain, model)
 	} else {
 		a.path = cheapest
 	}
@@ -205,9 +207,9 @@ func (w *Worker) shares() []int64 {
 	return w.kept.share
 }
 
-// sameButMemory says that two notes differ at most in what is remembered at them.
+// sameButMemory says that two notes differ at most in what is remembered at them, and in what was chosen before.
 func sameButMemory(a, b fingering.Note) bool {
-	a.Remembered, a.Worth = b.Remembered, b.Worth
+	a.Remembered, a.Worth, a.Chosen = b.Remembered, b.Worth, b.Chosen
 	return a == b
 }
 

@@ -69,6 +69,9 @@ type Note struct {
 	// what it may cost more, in milli-nats, to take it so again.
 	Remembered Finger
 	Worth      int
+	// Chosen is the finger that a search before came to and that is kept wherever the hand can, 0 where there is none. It is no
+	// digit: how sure the finger is, and what else could be done, is asked as if it were not there.
+	Chosen Finger
 	// Micros is the time of the onset in microseconds, 0 throughout where no tempo is known.
 	Micros int64
 }

@@ -67,6 +67,9 @@ type Decision struct {
 	By      string `json:"by"`
 	Always  bool   `json:"always,omitempty"`
 	Carried bool   `json:"carried,omitempty"`
+	// Entry is the place of the entry that took a suggestion among all, the oldest first, from 1; 0 for what is not taken. What else is
+	// suggested goes by it (11_suggest/untold.go).
+	Entry int `json:"entry,omitempty"`
 }
 
 // Redistribution is a redistribution that was decided.

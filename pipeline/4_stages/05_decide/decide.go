@@ -59,6 +59,9 @@ type Digit struct {
 	Carried bool          // from the passage that returns here
 	Always  bool          // printed whether a reader needs it or not
 	Returns bool          // holds for the returns of its passage too
+	// Entry is the place of the entry that decides it among all, the oldest first, counted from 1.
+	Entry int
+	Along bool // the edition that is read back carries it along
 }
 
 // Second is a finger that an editor decided to print beside the first.
@@ -150,7 +153,9 @@ func (p *placer) place() {
 	}
 	slices.SortStableFunc(ordered, func(a, b *decision.Decision) int { return cmp.Compare(a.When, b.When) })
 	at, notesOf := map[int][]claim{}, map[*decision.Decision][]int{}
-	for _, d := range ordered {
+	p.entry = make(map[*decision.Decision]int, len(ordered))
+	for i, d := range ordered {
+		p.entry[d] = i + 1
 		notes, ok := p.notes(d)
 		if !ok {
 			continue
@@ -178,6 +183,7 @@ type placer struct {
 	out    *Placed
 	finder *decision.Finder
 	means  map[int][]*decision.NoteRef // by note, the references of decisions on it that found it
+	entry  map[*decision.Decision]int  // place of each among all, the oldest first, from 1
 }
 
 // oneByOne says of a decision that it holds note by note: each digit is decided for itself, and stands where its note does,
@@ -347,7 +353,7 @@ func (p *placer) lastWords(at map[int][]claim) {
 		}
 		p.out.Digits[n] = Digit{
 			Verb: c.d.Verb, Fingers: c.fingers, By: c.d.By, Always: c.d.Print == decision.Always,
-			Returns: c.d.Returns && len(c.fingers) > 0,
+			Returns: c.d.Returns && len(c.fingers) > 0, Entry: p.entry[c.d],
 		}
 		p.out.Deciding[n] = c.d
 	}

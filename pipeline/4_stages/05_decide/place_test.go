@@ -50,7 +50,7 @@ func TestDigitsStandThoughANoteOfTheirEntryIsGone(t *testing.T) {
 	whole := decisionsOn(t, "AB", entry("amend: notes, when: 2026-01-05, print: always, returns: true", at(1, 0, "C4", ", finger: 1-2"), at(2, 1, "A4", ", finger: 3")))
 	plan = decide.Place(decide.Input{Score: s, Decisions: whole})
 	require.Equal(t, 2, plan.Placed)
-	require.Equal(t, decide.Digit{Verb: decision.Amend, Fingers: []int{1, 2}, By: "AB", Always: true, Returns: true}, plan.Digits[0])
+	require.Equal(t, decide.Digit{Verb: decision.Amend, Fingers: []int{1, 2}, By: "AB", Always: true, Returns: true, Entry: 1}, plan.Digits[0])
 	require.Equal(t, decide.Digit{}, plan.Digits[1])
 	require.Empty(t, decide.Place(decide.Input{Score: s}).Queries)
 }

@@ -16,9 +16,9 @@ func TestARedistributionReplacesWhatWasTakenForTheFormerHand(t *testing.T) {
 	s := music(t, scale)
 	passage := entry("take: notes, when: 2026-01-05", at(2, 0, "G4", ", finger: 4"), at(2, 1, "A4", ", finger: 5"))
 	handed := entry("take: redistribution, when: 2026-01-05, to: L", at(2, 1, "A4", ", finger: 1"))
-	for _, text := range []string{passage + handed, handed + passage} {
+	for i, text := range []string{passage + handed, handed + passage} {
 		plan := decide.Place(decide.Input{Score: s, Decisions: decisionsOn(t, "AB", text)})
-		require.Equal(t, decide.Digit{Verb: decision.Take, Fingers: []int{1}, By: "AB"}, plan.Digits[5])
+		require.Equal(t, decide.Digit{Verb: decision.Take, Fingers: []int{1}, By: "AB", Entry: 2 - i}, plan.Digits[5])
 		require.Equal(t, 4, plan.Digits[4].Finger())
 		require.Equal(t, score.Left, plan.Hands[5])
 		require.Empty(t, plan.Contradictions)

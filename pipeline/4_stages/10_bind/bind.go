@@ -68,6 +68,15 @@ func addEmbedded(bound []decide.Digit, in Input) {
 	if in.Embedded == nil {
 		return
 	}
+	last := 0 // what is decided now comes after what the edition carries
+	for _, k := range in.Embedded.Decided {
+		last = max(last, k.Entry)
+	}
+	for i := range bound {
+		if bound[i].Entry > 0 {
+			bound[i].Entry += last
+		}
+	}
 	for _, k := range in.Embedded.Decided {
 		if k.N < 0 || k.N >= len(bound) || bound[k.N].Verb != "" ||
 			slices.ContainsFunc(k.Fingers, func(f int) bool { return f < 1 || f > 5 }) ||
@@ -80,7 +89,7 @@ func addEmbedded(bound []decide.Digit, in Input) {
 			continue
 		}
 		bound[k.N] = decide.Digit{
-			Verb: decision.Verb(k.Verb), Fingers: k.Fingers, By: k.By, Always: k.Always, Carried: k.Carried,
+			Verb: decision.Verb(k.Verb), Fingers: k.Fingers, By: k.By, Always: k.Always, Carried: k.Carried, Entry: k.Entry, Along: true,
 		}
 	}
 }

@@ -15,6 +15,10 @@ type Decided struct {
 	Then   int   // the finger changed to on the held key, 0 if none
 	Stands bool  // the digit of the text stands, whatever the policy says of such digits
 	Row    []int // all fingers that are given, where there is more than one: of a sign, in the order of playing
+	// Order is 0 for what an editor wrote, and for what was only taken the place of its entry among all, the earliest first: in it
+	// the search is told of what it does not come to by itself.
+	Order int
+	Along bool // carried along by the edition that is read back, which has the finger as a digit of its editor's too
 }
 
 // DecidedOf gives the engine what is decided at each note, nil where nothing is.
@@ -28,7 +32,10 @@ func DecidedOf(bound []decide.Digit) []Decided {
 		if out == nil {
 			out = make([]Decided, len(bound))
 		}
-		out[i] = Decided{Finger: d.Finger(), Stands: d.Verb == decision.Stet}
+		out[i] = Decided{Finger: d.Finger(), Stands: d.Verb == decision.Stet, Along: d.Along}
+		if d.Verb == decision.Take {
+			out[i].Order = d.Entry
+		}
 		if len(d.Fingers) > 1 {
 			out[i].Then, out[i].Row = d.Fingers[1], d.Fingers
 		}

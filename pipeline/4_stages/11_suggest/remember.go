@@ -35,7 +35,11 @@ func RememberedLine(in Input, player int, h score.Hand) []fingering.Note {
 	parts := partsOf(in, &Suggestion{Notes: make([]NoteFingering, len(in.Score.Notes))})
 	work := newWorkers(len(parts))
 	defer work.giveBack()
-	remember(work, in, parts)
+	if agreed := agreeing(work, in); agreed != nil {
+		agreed.follow(parts)
+	} else {
+		remember(work, in, parts)
+	}
 	for _, p := range parts {
 		if p.player == player && p.hand == h {
 			return p.line

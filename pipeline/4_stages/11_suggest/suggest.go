@@ -113,7 +113,13 @@ func Suggest(in Input) *Suggestion {
 	if !in.Bare && len(in.OtherHands) > 0 {
 		out.MoreForHands = noneMore(in)
 	}
-	if !in.limits {
+	agreed := agreeing(work, in)
+	switch {
+	case in.limits:
+	case agreed != nil:
+		out.Figures = agreed.figures
+		agreed.follow(parts)
+	default:
 		out.Figures = remember(work, in, parts)
 	}
 	options := engine.Options{
@@ -136,6 +142,9 @@ func Suggest(in Input) *Suggestion {
 			Player: p.player, Part: in.Score.Notes[p.line[0].ID].Part, Hand: p.hand, Notes: written,
 			Effort: result.Effort,
 		})
+	}
+	if agreed != nil {
+		agreed.changes(in, out)
 	}
 	followTies(in, out)
 	changeAsBound(in, out)

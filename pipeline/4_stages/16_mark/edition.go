@@ -7,6 +7,7 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
 	"fingerproof/corpus/source"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/edition"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/11_suggest"
@@ -137,10 +138,11 @@ func embedded(in Input, marking *score.Marking) edition.Embedded {
 	}
 	for i := range in.Bound {
 		if d := &in.Bound[i]; d.Verb != "" {
-			e.Decided = append(e.Decided, edition.Decision{
-				N: i, Verb: string(d.Verb), Fingers: d.Fingers, By: d.By, Always: d.Always,
-				Carried: d.Carried,
-			})
+			k := edition.Decision{N: i, Verb: string(d.Verb), Fingers: d.Fingers, By: d.By, Always: d.Always, Carried: d.Carried}
+			if d.Verb == decision.Take {
+				k.Entry = d.Entry
+			}
+			e.Decided = append(e.Decided, k)
 		}
 	}
 	for i := range in.Decided.Redistributions {
