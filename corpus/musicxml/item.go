@@ -60,7 +60,7 @@ func (r *reader) joinLines() {
 		}
 		return r.score.Measures[i.Measure].Start.Add(i.Onset)
 	}
-	r.octaveLinesByStaff()
+	r.linesByStaff()
 	slices.SortStableFunc(r.lines, func(a, b lineEnd) int {
 		return cmp.Or(at(&a).Cmp(at(&b)), cmp.Compare(min(a.begin, 0), min(b.begin, 0))) // ends first
 	})
@@ -126,8 +126,8 @@ func (r *reader) joinLines() {
 	}
 }
 
-// octaveLinesByStaff keeps the octave lines of two staves that have one number apart, where on each staff as many end as begin.
-func (r *reader) octaveLinesByStaff() {
+// linesByStaff keeps the octave lines, and the hairpins, of two staves that have one number apart, where on each staff as many end as begin.
+func (r *reader) linesByStaff() {
 	staffOf := func(l *lineEnd) int {
 		if l.begin >= 0 {
 			return r.score.Items[l.begin].Staff
@@ -138,11 +138,14 @@ func (r *reader) octaveLinesByStaff() {
 		key   lineKey
 		staff int
 	}
+	apart := func(l *lineEnd) bool { return l.key.kind == score.ItemOctaveLine || l.key.kind == score.ItemHairpin }
 	open, uneven := map[line]int{}, map[lineKey]bool{}
 	for k := range r.lines {
-		if l := &r.lines[k]; l.key.kind == score.ItemOctaveLine && l.begin >= 0 {
+		switch l := &r.lines[k]; {
+		case !apart(l):
+		case l.begin >= 0:
 			open[line{l.key, staffOf(l)}]++
-		} else if l.key.kind == score.ItemOctaveLine {
+		default:
 			open[line{l.key, staffOf(l)}]--
 		}
 	}
@@ -150,7 +153,7 @@ func (r *reader) octaveLinesByStaff() {
 		uneven[l.key] = uneven[l.key] || n != 0
 	}
 	for k := range r.lines {
-		if l := &r.lines[k]; l.key.kind == score.ItemOctaveLine && !uneven[l.key] {
+		if l := &r.lines[k]; apart(l) && !uneven[l.key] {
 			l.key.number += fmt.Sprint(" of staff ", staffOf(l))
 		}
 	}

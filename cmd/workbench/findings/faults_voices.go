@@ -48,6 +48,13 @@ var faultsOfVoices = []fault{
 			g.want("accidental-doubtful", n)
 		})
 	}},
+	{"courtesy-missing", func(g *planter) {
+		// A sign that reminds of the key, after its line was altered before the barline, is lost.
+		g.once("courtesy-missing", g.reminded, func(n int) {
+			g.at[n].RemoveChild(g.at[n].SelectElement("accidental"))
+			g.wantIn("courtesy-missing", n, nil)
+		})
+	}},
 	{"accidental-needless", func(g *planter) {
 		// A note that is tied over has its sign again.
 		g.once("accidental-needless tied", func(n int) bool {
@@ -112,6 +119,22 @@ func (g *planter) secondVoice(n int) (out []int) {
 		return nil
 	}
 	return out
+}
+
+// reminded says that a note has a sign that it does not need, as the first of its letter in the measure, and that the note of its voice
+// before it was of its line and altered otherwise.
+func (g *planter) reminded(n int) bool {
+	x := g.note(n)
+	if x.Onset.Sign() > 0 || x.Grace > 0 || !g.untied(n) || g.at[n].SelectElement("accidental") == nil || int(x.Pitch.Alter) != g.ofKey(n) || !g.base.PianoParts()[x.Part] {
+		return false
+	}
+	for m := n - 1; m >= 0 && g.note(m).Measure >= x.Measure-1; m-- {
+		y := g.note(m)
+		if y.Kind == score.Pitched && y.Grace == 0 && y.Measure == x.Measure-1 && y.InVoiceOf(x) && g.base.Score.At(m).Add(y.Duration) == g.base.Score.At(n) {
+			return !y.Chord && y.Pitch.Step == x.Pitch.Step && y.Pitch.Octave == x.Pitch.Octave && y.Pitch.Alter != x.Pitch.Alter
+		}
+	}
+	return false
 }
 
 // lintsOneNumber says that a score has notes of one voice that sound at once and are no chord.

@@ -14,6 +14,7 @@ import (
 	"fingerproof/rules/lint/clef-doubtful"
 	"fingerproof/rules/lint/collapses-at-tempo"
 	"fingerproof/rules/lint/content-no-finger"
+	"fingerproof/rules/lint/courtesy-missing"
 	"fingerproof/rules/lint/decision-contradiction"
 	"fingerproof/rules/lint/decision-query"
 	"fingerproof/rules/lint/decision-stale"
@@ -114,6 +115,7 @@ func Rules() []*lint.Rule {
 		clefdoubtful.Rule,
 		collapsesattempo.Rule,
 		contentnofinger.Rule,
+		courtesymissing.Rule,
 		decisioncontradiction.Rule,
 		decisionquery.Rule,
 		decisionstale.Rule,

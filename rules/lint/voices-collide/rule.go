@@ -37,6 +37,7 @@ func run(p *lint.Inspection) {
 	inOneVoice(p)
 	restInChord(p)
 	restOnHead(p)
+	doubled(p)
 	type key struct{ part, staff, midi int }
 	last := map[key]int{}
 	for _, n := range p.InOrderOfTime() {
@@ -49,7 +50,8 @@ func run(p *lint.Inspection) {
 		if m, is := last[k]; is && p.Score.Notes[m].Voice != note.Voice && p.Score.At(m).Less(p.Score.At(n)) {
 			left := p.HeldUntil(m).Sub(p.Score.At(n))
 			whole := !left.Less(note.Duration) && !p.Score.Notes[m].Duration.Less(long)
-			if (!left.Less(eighth) || whole) && !(p.Playing.Rolled(m) && p.Score.At(n).Sub(p.Score.At(m)).Less(quarter)) {
+			if (!left.Less(eighth) || whole) && !(p.Playing.Rolled(m) && p.Score.At(n).Sub(p.Score.At(m)).Less(quarter)) &&
+				p.Score.Notes[m].Marks&score.Fermata == 0 && !p.Found(n, m) { // the fermata's own cadenza; told of the hands already
 				p.Report(lint.Finding{
 					Severity: lint.Note, Notes: []int{n, m},
 					Message: fmt.Sprintf("%s is struck in voice %s while voice %s holds it", note.Pitch, note.Voice,
