@@ -121,5 +121,6 @@ func PrintsAlike(run *PieceRun, style *policies.Policy) bool {
 	return nowOptions == thenOptions && reflect.DeepEqual(now, then)
 }
 
-// BearsOnFingers says that a key of the policy bears on which finger is suggested, so that its changes are told there.
+// BearsOnFingers says that a key of the policy may bear on which finger is suggested, so that its changes are told there. Of a
+// key that bearsFrom does not name it says so, too: a key of looks, signs or words that is forgotten there is told nowhere.
 func BearsOnFingers(key string) bool { return stageFor(key) <= stageOrder["suggest"] }
