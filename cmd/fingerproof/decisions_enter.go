@@ -30,7 +30,7 @@ import (
 func newDecisionsEnter(env *environment) *cobra.Command {
 	var options workOptions
 	var in, by, sheet string
-	var yes bool
+	var yes, anyway bool
 	cmd := &cobra.Command{
 		Use:   "enter PIECE [FILE]",
 		Short: "Key in what was pencilled, line by line",
@@ -43,7 +43,8 @@ A line that ends in "alike", as 12 r 1 1 2 3 alike or #7 ok alike, goes to the m
 which its measures stand again for the same hand, exact or transposed where the hand allows it:
 they are shown before anything is added.
 
-Either every line is understood and all are added, or none is. Lines that name passages by number
+Either every line is understood and all are added, or none is; digits with which one finger takes
+two keys at once, or which lie against the order of the keys, are added only with --anyway. Lines that name passages by number
 (#7) need the name of their sheet, as it says at its head: --sheet NAME, or a line "sheet NAME"
 before them. A sheet can be keyed in at several sittings: #7 stays what is printed there as #7.
 Where decisions came in by other means since, or text or policy changed, nothing is added.
@@ -80,12 +81,13 @@ Where decisions came in by other means since, or text or policy changed, nothing
 			if err != nil {
 				return err
 			}
-			return enter(cmd.Context(), env, p, read, name, lines, by, yes)
+			return enter(cmd.Context(), env, p, read, name, lines, by, yes, anyway)
 		},
 	}
 	pieceFlags(cmd, &options, &in)
 	cmd.Flags().StringVar(&by, "by", "", "initials of the editor")
 	cmd.Flags().BoolVar(&yes, "yes", false, "add decisions for like places without asking")
+	cmd.Flags().BoolVar(&anyway, "anyway", false, "add digits too with which one finger takes two keys at once, or which lie against the order of the keys")
 	cmd.Flags().StringVar(&sheet, "sheet", "", "the sheet whose numbers the lines use, as it is named at its head")
 	return cmd
 }
@@ -237,7 +239,7 @@ func (p *decidedPiece) chords(notes []int, fingers func(int) []int) string {
 // enter keys lines in, read against the piece as it stood on their sheet, and adds them to the editor's file: all of them
 // or none.
 func enter(
-	ctx context.Context, env *environment, p, read *decidedPiece, name string, lines []keyedLine, by string, yes bool,
+	ctx context.Context, env *environment, p, read *decidedPiece, name string, lines []keyedLine, by string, yes, anyway bool,
 ) error {
 	k, f := read.keying(by, p.job.Today), decision.NewFinder(p.run.Score)
 	var add, carried []decision.Decision
@@ -346,6 +348,10 @@ func enter(
 		}
 	}
 	add = inOrderOfWeight(carried, add)
+	made, unseen := madeByDigits(p, f, add)
+	if err := refuseSlips(made); err != nil && !anyway {
+		return err
+	}
 	notes := 0
 	for i := range add {
 		notes += len(add[i].Notes)
@@ -373,7 +379,8 @@ func enter(
 	sayGoes(env.Stdout, p, k, f, add)
 	sayPartly(env.Stdout, k, f, add)
 	leftStanding(env.Stdout, k, f, answered, add)
-	return sayMade(env.Stdout, p, f, add)
+	sayMade(env.Stdout, made, unseen)
+	return nil
 }
 
 // together is what a line says of notes as one: what of it holds for returns stands apart from what does not.
