@@ -166,7 +166,12 @@ func Text(a *reasons.Account) string {
 			}
 		}
 		b.WriteString("\n")
-		if len(h.Doubts) == 0 {
+		switch beyond := slices.ContainsFunc(h.Grips, func(g reasons.Grip) bool {
+			return slices.ContainsFunc(g.Keys, func(k reasons.Key) bool { return k.Reason != "" })
+		}); {
+		case len(h.Doubts) == 0 && beyond:
+			b.WriteString("  no other finger is nearly as likely; what is beyond the hand is in doubt all the same\n")
+		case len(h.Doubts) == 0:
 			b.WriteString("  no choice is in doubt\n")
 		}
 		for _, f := range h.Follows {

@@ -33,6 +33,7 @@ func (m *Material) Draw(ctx context.Context, worker *engrave.Worker, w *pipeline
 		m.Notation = "The score could not be drawn: " + err.Error()
 		return nil
 	}
+	m.asColumns(sheet)
 	glyphs := &engrave.Glyphs{}
 	m.Pictures = map[int]Picture{}
 	notes := map[int]*state.Note{}

@@ -19,7 +19,7 @@ import (
 // findings of its rule at once, and the next page asks nothing.
 func TestWhatLintFindsOfTakenDigitsIsAskedAtOnce(t *testing.T) {
 	ctx := openBrowser(t)
-	const name = "clementim__o42-clementi-op42-lyt-l12-mozart"
+	const name = "clementim__o42-clementi-op42-lyt-l45-corelli"
 	data, err := os.ReadFile(filepath.Join(shared.Folder(t, filepath.Join("data", "fingered")), name+".mxl"))
 	require.NoError(t, err)
 	w := &pipeline.PieceRun{

@@ -455,12 +455,14 @@ func (i *Index) Render() ([]File, error) {
 	return out, nil
 }
 
-// overview draws the whole collection: a bar a piece, as long as its effort is on a hundred notes; filled as far as
-// it is to judge.
+// overview draws the whole collection: a bar a piece, as long as it has notes, filled as far as their fingers are in doubt. Effort
+// is no measure of a piece: it counts against what editors print, and an easy piece may have less than none.
 func overview(rows []row) template.HTML {
-	var most int64
+	most := 0
 	for _, r := range rows {
-		most = max(most, r.Effort)
+		if r.Error == "" && !r.Waiting {
+			most = max(most, r.Summary.Struck)
+		}
 	}
 	if most == 0 {
 		return ""
@@ -472,20 +474,20 @@ func overview(rows []row) template.HTML {
 		if r.Error != "" || r.Waiting {
 			continue
 		}
-		long := int(max(r.Effort, 0) * width / most)
+		long := r.Summary.Struck * width / most
 		name := []rune(r.ID)
 		if len(name) > 32 {
 			name = append(name[:31], '…')
 		}
 		bar{
 			name: string(name), long: long, filled: long * r.Doubtful / max(r.Summary.Struck, 1),
-			words: fmt.Sprintf("%.1f; %d of %d doubtful", float64(r.Effort)/1000, r.Doubtful, r.Summary.Struck),
+			words: fmt.Sprintf("%d of %s in doubt", r.Doubtful, wording.Count(r.Summary.Struck, "note")),
 		}.draw(&b, left, at)
 		at += height
 	}
 	svg := fmt.Sprintf(
 		`<svg class="overview" viewBox="0 0 %d %d" role="img" `+
-			`aria-label="effort on a hundred notes, piece by piece, and the share in doubt">%s</svg>`,
+			`aria-label="the notes of each piece, and those in doubt">%s</svg>`,
 		left+width+130, at+4, b.String(),
 	)
 	return template.HTML(svg) //nolint:gosec // numbers and escaped text

@@ -58,6 +58,7 @@ func (m *Material) DrawScore(
 		return nil
 	}
 	m.markStates(sheet, withheld)
+	m.asColumns(sheet)
 	// A proof says whose the digits are, whether the edition has a legend or not.
 	m.Score.Legend = w.Policy.LegendOf(printwords.In("en"), *occurs) // there where an edition is
 	m.Score.Unshown = unshown(w.Score.Parts, pianoParts(w))
@@ -133,6 +134,19 @@ func (m *Material) shortcomings(drawn *engrave.Score) string {
 			numbers(drawn.Cut)+".")
 	}
 	return strings.Join(parts, " ")
+}
+
+// asColumns draws digits of several keys that stand at one of them as the column that they are read as, not as a change of finger.
+func (m *Material) asColumns(sheet *engrave.Sheet) {
+	for i := range m.Result.Notes {
+		n := &m.Result.Notes[i]
+		if n.Piled == "" || len(n.Source) == 0 || n.N >= len(sheet.Notes) {
+			continue
+		}
+		for k := range sheet.Notes[n.N].Digits {
+			sheet.Notes[n.N].Digits[k].Substitution = false
+		}
+	}
 }
 
 // markStates says of each fingering sign what state its note is in: asked (nobody has decided it), unsure beside that

@@ -85,8 +85,13 @@ func (r *report) gripOf(e int) {
 	ev, g := &l.Line.Events[e], r.grip(e)
 	reach := reachOf(ev, g)
 	pairs := lattice.BeyondReach(l.Profile, ev.Keys, g)
+	beyondGiven := pairs != 0 && (g.Odd&fingering.Contradictory != 0 || constrained(ev))
 	for i, k := range ev.Keys {
 		if !k.Struck {
+			if beyondGiven {
+				r.heldBeyondGiven(k.Strike)
+				continue
+			}
 			r.changeOnHeld(e, k.Strike, g.Fingers[i])
 			continue
 		}
@@ -95,7 +100,7 @@ func (r *report) gripOf(e int) {
 			n.Reach = reach
 			switch {
 			case pairs == 0:
-			case g.Odd&fingering.Contradictory != 0 || constrained(ev):
+			case beyondGiven:
 				n.OutOfReach = BeyondGiven
 			default:
 				n.OutOfReach = BeyondSpan
@@ -132,6 +137,16 @@ func constrained(ev *fingering.Event) bool {
 		}
 	}
 	return false
+}
+
+// heldBeyondGiven says of a key that no hand can hold on under the fingers given to others that its finger is in a grip beyond the
+// hand, too: to what it would be changed there is no fingering. Where its own finger is given, that of the others is told.
+func (r *report) heldBeyondGiven(strike int) {
+	for _, id := range r.lattice.Line.Strikes[strike].IDs {
+		if n := r.note(id); !n.Constrained && n.OutOfReach == "" {
+			n.OutOfReach = BeyondGiven
+		}
+	}
 }
 
 // changeOnHeld writes that a key held into event e changes to a finger, where it does.
