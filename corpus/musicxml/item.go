@@ -60,10 +60,10 @@ func (r *reader) joinLines() {
 		}
 		return r.score.Measures[i.Measure].Start.Add(i.Onset)
 	}
-	r.linesByStaff()
 	slices.SortStableFunc(r.lines, func(a, b lineEnd) int {
 		return cmp.Or(at(&a).Cmp(at(&b)), cmp.Compare(min(a.begin, 0), min(b.begin, 0))) // ends first
 	})
+	r.linesByStaff(at)
 	open, ended, crossed := map[lineKey]int{}, map[int]bool{}, map[lineKey]crossing{}
 	twins, twinOf := r.pedalTwins(at), map[int][]int{} // by the item that begins: those on other staves
 	for k := range r.lines {
@@ -126,8 +126,9 @@ func (r *reader) joinLines() {
 	}
 }
 
-// linesByStaff keeps the octave lines, and the hairpins, of two staves that have one number apart, where on each staff as many end as begin.
-func (r *reader) linesByStaff() {
+// linesByStaff keeps the octave lines, and the hairpins, of staves that have one number apart: those that begin and end on their own staff, the one
+// after the other, and in whose time nothing of their number on another staff lacks its end. Lines are in the order of time.
+func (r *reader) linesByStaff(at func(*lineEnd) score.Fraction) {
 	staffOf := func(l *lineEnd) int {
 		if l.begin >= 0 {
 			return r.score.Items[l.begin].Staff
@@ -138,24 +139,37 @@ func (r *reader) linesByStaff() {
 		key   lineKey
 		staff int
 	}
-	apart := func(l *lineEnd) bool { return l.key.kind == score.ItemOctaveLine || l.key.kind == score.ItemHairpin }
-	open, uneven := map[line]int{}, map[lineKey]bool{}
+	of := map[line][]int{}
 	for k := range r.lines {
-		switch l := &r.lines[k]; {
-		case !apart(l):
-		case l.begin >= 0:
-			open[line{l.key, staffOf(l)}]++
-		default:
-			open[line{l.key, staffOf(l)}]--
+		if l := &r.lines[k]; l.key.kind == score.ItemOctaveLine || l.key.kind == score.ItemHairpin {
+			of[line{l.key, staffOf(l)}] = append(of[line{l.key, staffOf(l)}], k)
 		}
 	}
-	for l, n := range open {
-		uneven[l.key] = uneven[l.key] || n != 0
+	endOf, alone := map[int]int{}, map[lineKey][]int{}
+	for l, row := range of {
+		begins := func(i int) bool { return i < len(row) && r.lines[row[i]].begin >= 0 }
+		for i := 0; i < len(row); i++ {
+			if begins(i) && i+1 < len(row) && !begins(i+1) && (i == 0 || !begins(i-1)) && (i+2 >= len(row) || begins(i+2)) {
+				endOf[row[i]] = row[i+1]
+				i++
+				continue
+			}
+			alone[l.key] = append(alone[l.key], row[i])
+		}
 	}
 	for k := range r.lines {
-		if l := &r.lines[k]; apart(l) && !uneven[l.key] {
-			l.key.number += fmt.Sprint(" of staff ", staffOf(l))
+		end, is := endOf[k]
+		if !is {
+			continue
 		}
+		key, staff := r.lines[k].key, staffOf(&r.lines[k])
+		if slices.ContainsFunc(alone[key], func(j int) bool {
+			return staffOf(&r.lines[j]) != staff && !at(&r.lines[j]).Less(at(&r.lines[k])) && !at(&r.lines[end]).Less(at(&r.lines[j]))
+		}) {
+			continue
+		}
+		number := key.number + fmt.Sprint(" of staff ", staff)
+		r.lines[k].key.number, r.lines[end].key.number = number, number
 	}
 }
 
