@@ -60,7 +60,8 @@ var preface = map[string][4]string{
 	"preface.needed": {
 		"A digit stands where the fingering could not be read without it, above all at a shift of the hand, where the thumb passes under, " +
 			"and where the hand opens or closes. Where none stands, a passage or a figure that comes again keeps the fingers that it had " +
-			"last, also where it goes on higher or lower; of two that it could be, the longer. Otherwise keys that are struck again at once " +
+			"last, also where it goes on higher or lower; of two that it could be, the longer. It is known from its second note on, where it " +
+			"comes again at once on the same keys from the first; after a digit with another finger it holds no more in that measure. Otherwise keys that are struck again at once " +
 			"keep their fingers, and within a measure a key keeps its finger; of keys a fifth or more apart that are struck together all do " +
 			"or none. Otherwise the hand keeps its position: from one note to the next there is a finger for each step of the scale, beyond " +
 			"the hand the outermost. Keys a fifth or more apart that are struck together are taken by 1 and 5, octaves on black keys by 1 and 4 " +
@@ -68,7 +69,8 @@ var preface = map[string][4]string{
 			"stands.",
 		"Eine Ziffer steht, wo der Fingersatz ohne sie nicht abzulesen wäre, vor allem beim Lagenwechsel, beim Untersatz des Daumens und wo " +
 			"sich die Hand öffnet oder zusammenzieht. Wo keine steht, behält eine Stelle oder Figur, die wiederkehrt, die Finger des vorigen " +
-			"Mals, auch wenn sie höher oder tiefer fortgesetzt wird; könnten es zwei sein, gilt die längere. Sonst behalten sogleich wieder " +
+			"Mals, auch wenn sie höher oder tiefer fortgesetzt wird; könnten es zwei sein, gilt die längere. Kenntlich ist sie von ihrer zweiten Note an, " +
+			"auf denselben Tasten sogleich wiederholt von der ersten; nach einer Ziffer mit anderem Finger gilt sie in diesem Takt nicht mehr. Sonst behalten sogleich wieder " +
 			"angeschlagene Tasten ihre Finger, und innerhalb eines Taktes behält eine Taste ihren Finger; von Tasten im Abstand einer Quinte " +
 			"oder mehr, die zusammen angeschlagen werden, behalten ihn alle oder keine. Sonst bleibt die Hand in ihrer Lage: Von Note zu " +
 			"Note kommt auf jede Stufe der Tonleiter ein Finger, über die Hand hinaus der äußerste. Zusammen angeschlagene " +
@@ -76,7 +78,8 @@ var preface = map[string][4]string{
 			"beieinander sind, wie die Hand liegt. Was zuerst genannt ist, gilt zuerst. Wo ein anderer Finger gemeint ist, steht seine Ziffer.",
 		"Un chiffre figure là où le doigté ne se lirait pas sans lui, surtout aux déplacements de la main, au passage du pouce et là où la " +
 			"main s’ouvre ou se resserre. En l’absence de chiffre, un passage ou une figure qui reviennent gardent les doigts de la fois " +
-			"précédente, même s’ils se poursuivent plus haut ou plus bas ; de deux possibles, le plus long l’emporte. Sinon, les touches " +
+			"précédente, même s’ils se poursuivent plus haut ou plus bas ; de deux possibles, le plus long l’emporte. On les reconnaît dès la deuxième note, et dès la première " +
+			"s’ils reviennent aussitôt sur les mêmes touches ; après un chiffre qui change le doigt, ils ne valent plus dans cette mesure. Sinon, les touches " +
 			"aussitôt répétées gardent leurs doigts et, dans une même mesure, une touche garde son doigt ; de touches distantes d’une quinte " +
 			"ou plus que l’on frappe ensemble, toutes le gardent ou aucune. Sinon, la main garde sa position : d’une note à l’autre, un doigt " +
 			"pour chaque degré de la gamme et, au-delà de la main, le doigt extrême. Les touches distantes d’une quinte ou plus que " +
@@ -84,7 +87,8 @@ var preface = map[string][4]string{
 			"la main se trouve. Ce qui est nommé d’abord l’emporte. Partout où un autre doigt est voulu, son chiffre est imprimé.",
 		"Una cifra sta dove senza di essa la diteggiatura non si leggerebbe, soprattutto negli spostamenti della mano, al passaggio del " +
 			"pollice e dove la mano si apre o si chiude. Dove manca, un passo o una figura che ritorna mantiene le dita della volta " +
-			"precedente, anche se prosegue più in alto o più in basso; di due possibili vale il più lungo. Altrimenti i tasti subito " +
+			"precedente, anche se prosegue più in alto o più in basso; di due possibili vale il più lungo. Si riconosce dalla seconda nota, dalla prima se ritorna subito " +
+			"sugli stessi tasti; dopo una cifra che cambia il dito non vale più in quella battuta. Altrimenti i tasti subito " +
 			"ribattuti mantengono le loro dita e, all’interno di una battuta, un tasto mantiene il suo dito; di tasti a distanza di quinta o " +
 			"più suonati insieme lo mantengono tutti o nessuno. Altrimenti la mano mantiene la posizione: da una nota all’altra un dito per " +
 			"ogni grado della scala e, oltre la mano, il dito estremo. I tasti a distanza di quinta o più " +

@@ -187,7 +187,7 @@ func (p *Preface) shown(e int) bool {
 	if len(now) == 1 {
 		return p.inflected(e)
 	}
-	return len(now) == 2 && now[1]-now[0] < fifth && e > 0 && p.events[e].At-p.events[e-1].End <= silence
+	return len(now) == 2 && !p.wide(e) && e > 0 && p.events[e].At-p.events[e-1].End <= silence
 }
 
 // inflected says that a single key is the single one before with another accidental.
@@ -206,8 +206,8 @@ func (p *Preface) inflected(e int) bool {
 func (p *Preface) figure(e int) (at int, by Sentence) {
 	at, longest := -1, 0
 	now, _ := p.keys(e)
-	look := func(of, run int, sentence Sentence) {
-		if of < 0 || run <= longest || p.warned(e, of) {
+	look := func(of, run int, sentence Sentence, atOnce bool) {
+		if of < 0 || run <= longest || p.warned(e, of) || !atOnce && p.begins(e, of) {
 			return
 		}
 		if keys, _ := p.keys(of); len(keys) == len(now) {
@@ -215,11 +215,20 @@ func (p *Preface) figure(e int) (at int, by Sentence) {
 		}
 	}
 	if n := e - p.once.at[e]; n > 2 || p.struckOn(e) == nil { // two notes that come again are no figure where one is struck on
-		look(p.once.at[e], p.once.run[e], ComesAgain)
+		look(p.once.at[e], p.once.run[e], ComesAgain, true)
 	}
-	look(p.like.at[e], p.like.run[e], ComesAgain)
-	look(p.goingOn(e), p.goes.run[e], GoesOn)
+	look(p.like.at[e], p.like.run[e], ComesAgain, false)
+	look(p.goingOn(e), p.goes.run[e], GoesOn, false)
 	return at, by
+}
+
+// begins says that a single key is the first of what comes again not at once, or goes on: nobody knows yet that it does, and the hand
+// has a finger for it.
+func (p *Preface) begins(e, of int) bool {
+	if p.Lies(e) == 0 {
+		return false
+	}
+	return of == 0 || !slices.Contains([]int{p.goes.at[e-1], p.like.at[e-1], p.once.at[e-1]}, of-1)
 }
 
 // position tells of a single key: as the hand lies over the keys of the scale, from the nearest key before it; nil where it
@@ -307,6 +316,16 @@ func inPosition(finger, semitones, steps int) []int {
 // fifth is the interval, in semitones, from which on two keys are taken by 1 and 5 where nothing else is said.
 const fifth = 7
 
+// steps of a fifth, which may be diminished.
+const fifthSteps = 4
+
+// wide says that the outer keys of an event lie a fifth or more apart, as they are written or as they sound.
+func (p *Preface) wide(e int) bool {
+	ev := &p.events[e]
+	last := len(ev.Keys) - 1
+	return ev.Keys[last]-ev.Keys[0] >= fifth || ev.Steps != nil && ev.Steps[last]-ev.Steps[0] >= fifthSteps
+}
+
 // grip tells of keys at once, the outer ones. A fifth or more apart they are taken by 1 and 5, octaves on black keys by 4 as well, of
 // which none is said; two that are nearer lie as the hand does. (That two a sixth apart do so was tried: a reader took 1 and 5.)
 func (p *Preface) grip(e int) []int {
@@ -321,7 +340,7 @@ func (p *Preface) grip(e int) []int {
 		out[0] = 1
 		return out
 	}
-	if width >= fifth {
+	if p.wide(e) {
 		out[0], out[last] = 1, 5
 		return out
 	}
@@ -367,7 +386,7 @@ func (p *Preface) kept(e int) []int {
 			}
 		}
 	}
-	if !some || now[len(now)-1]-now[0] >= fifth && slices.Contains(out, 0) {
+	if !some || p.wide(e) && slices.Contains(out, 0) {
 		return nil
 	}
 	return out
@@ -401,8 +420,8 @@ func (p *Preface) struckOn(e int) []int {
 	return out
 }
 
-// warned says that the fingers have departed already from those of the figure that an event belongs to: a digit shows it,
-// and from there on the player goes by the position; likewise that the key itself has departed, the stroke before the last.
+// warned says that the fingers have departed already, in the measure or just before, from those of the figure that an event belongs to:
+// a digit shows it, and from there on the player goes by the position.
 func (p *Preface) warned(e, at int) bool {
 	departed := func(k int) bool {
 		if e < k || at < k {
@@ -411,7 +430,15 @@ func (p *Preface) warned(e, at int) bool {
 		now, was := &p.events[e-k], &p.events[at-k]
 		return (p.goes.at[e-k] == at-k || slices.Equal(now.Keys, was.Keys)) && !slices.Equal(now.Fingers, was.Fingers)
 	}
-	return departed(1) || e > 1 && slices.Equal(p.events[e].Keys, p.events[e-2].Keys) && departed(2)
+	if departed(1) || e > 1 && slices.Equal(p.events[e].Keys, p.events[e-2].Keys) && departed(2) {
+		return true
+	}
+	for k := 2; k <= e && p.events[e-k].Measure == p.events[e].Measure; k++ {
+		if departed(k) {
+			return true
+		}
+	}
+	return false
 }
 
 // Departs gives the places of an event's keys whose finger is not the one that the preface tells, where no digit shows it.

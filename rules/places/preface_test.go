@@ -92,6 +92,55 @@ func TestWhatThePrefaceTells(t *testing.T) {
 	}
 }
 
+// What comes again is known from its second note on, at once on the same keys from the first; where a digit in it has shown another
+// finger it holds no more in the measure, but in the next it does (panel: a figure altered, whose rest was left to memory).
+func TestHowFarAFigureHolds(t *testing.T) {
+	keys := []int{64, 62, 65, 60, 77, 76, 64, 62, 65, 60}
+	fingers := []int{2, 1, 4, 1, 5, 4, 2, 1, 4, 1}
+	measured := func(fingers []int, second int) *Preface { // the second time lies in the measure after the first, or from an event on in the one after that
+		events := single(keys, fingers)
+		for e := range events {
+			switch {
+			case e >= second:
+				events[e].Measure = 2
+			case e >= 6:
+				events[e].Measure = 1
+			}
+		}
+		return NewPreface(events)
+	}
+	p := measured(fingers, len(keys))
+	_, by := p.Tells(6)
+	require.Equal(t, Position, by, "its first note lies as the hand does")
+	said, by := p.Tells(7)
+	require.Equal(t, ComesAgain, by)
+	require.Equal(t, []int{1}, said)
+	otherwise := []int{2, 1, 4, 1, 5, 4, 2, 3, 4, 1}
+	_, by = measured(otherwise, len(keys)).Tells(9)
+	require.Equal(t, Position, by, "two notes after another finger")
+	_, by = measured(otherwise, 9).Tells(9)
+	require.Equal(t, ComesAgain, by, "in the next measure")
+	_, by = NewPreface(single([]int{60, 64, 60, 64, 60, 64}, []int{1, 3, 1, 3, 1, 3})).Tells(2)
+	require.Equal(t, ComesAgain, by, "at once on the same keys from the first note")
+}
+
+// A fifth is one as it is written: a diminished fifth is wide, an augmented fourth is not.
+func TestAFifthIsOneAsItIsWritten(t *testing.T) {
+	for steps, want := range map[int][]int{4: {1, 5}, 3: nil} {
+		events := single([]int{50, 59}, []int{1, 1})
+		events[1].Keys, events[1].Fingers, events[1].Notes, events[1].Steps = []int{59, 65}, []int{1, 4}, []int{1, 2}, []int{40, 40 + steps}
+		said, by := NewPreface(events).Tells(1)
+		require.Equal(t, want, said, "%d steps", steps)
+		require.Equal(t, want == nil, by == Shown, "%d steps", steps)
+	}
+}
+
+// What only begins like a figure does not go on: of a statement less than half is none.
+func TestWhatOnlyBeginsLikeAFigure(t *testing.T) {
+	require.Equal(t, []int{-1, -1, -1, 0, 1, 2, -1, -1}, Sequences(single([]int{74, 73, 76, 74, 73, 76, 75, 79}, make([]int, 8))))
+	require.Equal(t, []int{-1, -1, -1, 0, 1, 2, 3, 4}, Sequences(single([]int{74, 73, 76, 74, 73, 76, 75, 74}, make([]int, 8))), "more than half")
+}
+
 // Keys that are struck equally often, one after the other, are a figure that goes on: the fingers change on each as on the first.
 func TestKeysStruckEquallyOften(t *testing.T) {
 	keys, fingers := []int{62, 62, 62, 62, 67, 67, 67, 67, 60, 60, 60, 60, 62}, []int{4, 3, 2, 1, 4, 3, 2, 1, 4, 3, 2, 1, 4}
@@ -100,7 +149,7 @@ func TestKeysStruckEquallyOften(t *testing.T) {
 	for e := 4; e < 12; e++ {
 		said, by := p.Tells(e)
 		require.Equal(t, []int{fingers[e]}, said, "event %d", e)
-		require.Equal(t, GoesOn, by, "event %d", e)
+		require.Equal(t, map[bool]Sentence{true: Position, false: GoesOn}[e == 4], by, "event %d", e) // its first note lies so, too
 	}
 	uneven := []int{62, 62, 62, 62, 67, 67, 67, 60, 60, 60, 60}
 	require.NotEqual(t, 0, Sequences(single(uneven, uneven))[4], "three after four")

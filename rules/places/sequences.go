@@ -126,6 +126,9 @@ func runs(events []Event, n int, tell func(from, to int)) {
 			}
 			low, high = l, h
 		}
+		if left := (to - from) % n; to-from > n && 2*left < n { // what only begins like it does not go on
+			to -= left
+		}
 		if to-from >= n && goesOn(events[from-n:from+1], n, low, high) {
 			tell(from, to)
 		}

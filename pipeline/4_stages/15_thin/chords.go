@@ -18,7 +18,7 @@ func (p *planner) clear(e int) {
 		p.print(e, Chord, 0, len(notes)-1)
 		p.clearGroup(e, p.places(e))
 	default:
-		for _, g := range p.voices(e) {
+		for _, g := range p.together(e) {
 			p.clearGroup(e, g)
 		}
 	}
@@ -84,6 +84,8 @@ func (p *planner) saysTooLittle(e int, group []int) bool {
 		return width < octave
 	case p.fewest():
 		return false
+	case p.in.Style.Digits == "study":
+		return true
 	case len(group) >= grip && p.line[e].fingers[group[len(group)-1]] <= inside:
 		return true
 	}
@@ -142,6 +144,16 @@ func (p *planner) voices(e int) [][]int {
 	return out
 }
 
+// together are the voices of a chord, but for two keys on one staff, which are read together whatever their voices.
+func (p *planner) together(e int) [][]int {
+	groups, ev := p.voices(e), &p.line[e]
+	staff := func(k int) int { return p.in.Score.Notes[ev.notes[k]].Staff }
+	if len(groups) == 2 && len(ev.notes) == 2 && ev.keys[0] != ev.keys[1] && staff(0) == staff(1) {
+		return [][]int{{0, 1}}
+	}
+	return groups
+}
+
 // lesser lists what else may stay of an event's digits, the least first: nothing, the outermost digit alone, the
 // other outer one alone, both. Each is clear by itself and holds what must stay.
 func (p *planner) lesser(e int) [][]int {
@@ -175,7 +187,7 @@ func (p *planner) allowed(e int, keep []int) bool {
 			return false
 		}
 	}
-	for _, g := range p.voices(e) {
+	for _, g := range p.together(e) {
 		if p.in.Style.Chords == "needed" && p.unclear(e, g) {
 			return false
 		}

@@ -82,6 +82,9 @@ func (p *planner) exercises() {
 		}
 		if n > 2 && to-e >= n {
 			first := p.statement(from-n, from)
+			if p.fingeredAlike(first-n, n) {
+				first -= n
+			}
 			whole := first + n
 			if p.in.Style.Digits == "study" && whole+n <= to {
 				whole += n
@@ -97,6 +100,28 @@ func (p *planner) exercises() {
 		}
 		e = to - 1
 	}
+}
+
+// fingeredAlike says that the events from one on are single notes, go up and down in time with as many after them, and have the same
+// fingers: the figure before the first one that goes on by steps, of which one interval differs, is its first time all the same.
+func (p *planner) fingeredAlike(first, n int) bool {
+	if first < 0 {
+		return false
+	}
+	for e := first; e < first+n; e++ {
+		a, b := &p.line[e], &p.line[e+n]
+		if len(a.keys) > 1 || len(b.keys) > 1 || a.fingers[0] != b.fingers[0] {
+			return false
+		}
+		if e == first {
+			continue
+		}
+		x, y := &p.line[e-1], &p.line[e+n-1]
+		if a.at.Sub(x.at) != b.at.Sub(y.at) || a.apart || b.apart || (a.keys[0] > x.keys[0]) != (b.keys[0] > y.keys[0]) {
+			return false
+		}
+	}
+	return true
 }
 
 // goesOnAs says that n events from one on belong to an exercise of as many already, which they go on.

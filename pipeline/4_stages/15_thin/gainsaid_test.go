@@ -107,3 +107,49 @@ func TestAKeyGoesOnChanging(t *testing.T) {
 	p.goesOnChanging()
 	require.Equal(t, ".....1...", shownBy(p), "not within what comes again at once")
 }
+
+// Of a few notes under one beat or slur of which a later one has a digit the first has one too, but where the hand goes on by step; in
+// sparse only where memory would tell it and the hand lies otherwise.
+func TestTheFirstOfAFewNotesHasADigit(t *testing.T) {
+	for _, c := range []struct {
+		because, style string
+		fingers        []int
+		shown          int
+		want           string
+	}{
+		{"a later one has one", "performance", []int{4, 2, 1, 3, 5}, 3, "1..1."},
+		{"in study", "study", []int{4, 2, 1, 3, 5}, 3, "1..1."},
+		{"none has one", "performance", []int{4, 2, 1, 3, 5}, -1, "....."},
+		{"in sparse", "sparse", []int{4, 2, 1, 3, 5}, 3, "...1."},
+	} {
+		p := lineOf(c.style, []int{72, 69, 67, 71, 74}, c.fingers)
+		if c.shown >= 0 {
+			p.print(c.shown, Needed, 0)
+		}
+		p.heads()
+		got := ""
+		for _, printed := range p.out {
+			got += map[bool]string{true: "1", false: "."}[printed]
+		}
+		require.Equal(t, c.want, got, c.because)
+	}
+	p := lineOf("performance", []int{72, 69, 67, 71, 74}, []int{4, 2, 1, 3, 5})
+	p.print(3, ReturnBegins, 0)
+	p.heads()
+	require.Equal(t, 1, p.printed(), "a digit out of courtesy asks for none")
+}
+
+// Two keys of two voices on one staff are read together: a digit on one alone has the other beside it.
+func TestTwoVoicesOnOneStaffAreReadTogether(t *testing.T) {
+	for staff, want := range map[int]int{1: 2, 2: 1} {
+		p := printing([]int{60, 64}, []int{1, 2})
+		p.line = []event{{keys: []int{66, 71}, fingers: []int{2, 4}, notes: []int{0, 1}}}
+		p.in.Finger = []int{2, 4}
+		standing(p)
+		p.in.Score.Notes[0].Voice, p.in.Score.Notes[1].Voice, p.in.Score.Notes[0].Staff, p.in.Score.Notes[1].Staff = "1", "2", 1, staff
+		readAlike(p)
+		p.print(0, Needed, 1)
+		p.clear(0)
+		require.Equal(t, want, p.printed(), "the other on staff %d", staff)
+	}
+}

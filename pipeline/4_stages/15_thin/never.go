@@ -52,7 +52,7 @@ func (p *planner) landedSo(e int) bool {
 	now := &p.line[e]
 	up := now.keys[0] > p.line[e-1].keys[0]
 	anywhere := p.fewest() && p.told(e)
-	for at := e - 1; at > 0 && now.measure-p.line[at].measure <= shortly; at-- {
+	for at := e - 1; at > 0 && now.measure-p.line[at].measure <= p.shortly(); at-- {
 		was := &p.line[at]
 		if (anywhere || slices.Equal(was.keys, now.keys)) && slices.Equal(was.fingers, now.fingers) &&
 			apart(p.line[at-1].keys, was.keys) > leap && up == (was.keys[0] > p.line[at-1].keys[0]) {
@@ -65,7 +65,7 @@ func (p *planner) landedSo(e int) bool {
 // lately says that the hand comes to an event as it did shortly before in a figure that comes again or goes on.
 func (p *planner) lately(e int) bool {
 	at := p.preface.Last(e)
-	return at >= 0 && p.line[e].measure-p.line[at].measure <= shortly
+	return at >= 0 && p.line[e].measure-p.line[at].measure <= p.shortly()
 }
 
 // told says that the preface tells all fingers of an event as they are.
@@ -82,6 +82,18 @@ func (p *planner) taken(e int) bool {
 
 // shortly is how many measures a player remembers where the hand leapt.
 const shortly = 8
+
+// shortly is how many measures back a leap counts as known that was not taken from the same keys: in study the one before, in
+// performance two, else as many as any.
+func (p *planner) shortly() int {
+	switch p.in.Style.Digits {
+	case "study":
+		return 1
+	case "performance":
+		return 2
+	}
+	return shortly
+}
 
 // apart is how far, in semitones, the nearest keys of two grips lie from each other.
 func apart(a, b []int) int {
@@ -298,11 +310,13 @@ func (p *planner) withoutSingle(e int) {
 	}
 }
 
-// changes prints the digits of keys that are struck again at once by other fingers, as the preface says that they keep them.
+// changes prints the digits of keys that are struck again at once by other fingers, as the preface says that they keep them; where
+// the digits are to be the fewest, only those which a figure tells that came last long before, as the others are needed.
 func (p *planner) changes() {
 	for e := 1; e < len(p.line); e++ {
 		before, now := &p.line[e-1], &p.line[e]
-		if now.apart || (p.copies[e] >= 0 || p.preface.AsLast(e)) && !p.in.Style.EachTime || !slices.Equal(before.keys, now.keys) {
+		if now.apart || (p.copies[e] >= 0 || p.asJust(e)) && !p.in.Style.EachTime || !slices.Equal(before.keys, now.keys) ||
+			p.fewest() && !p.preface.AsLast(e) {
 			continue
 		}
 		for k, f := range now.fingers {
@@ -311,12 +325,15 @@ func (p *planner) changes() {
 			}
 			p.print(e, Change, k)
 			// A chord that was bare would not say what changes, nor would a key whose digit only memory gives from before the measure.
-			if len(now.keys) > 1 || p.in.Style.Density > 0 && !p.in.Style.EachTime && !p.confirms(e-1) {
+			if len(now.keys) > 1 || (p.in.Style.Density > 0 || p.fewest()) && !p.in.Style.EachTime && !p.confirms(e-1) {
 				p.print(e-1, Change, k)
 			}
 		}
 		p.clear(e - 1)
 		p.clear(e)
+	}
+	if p.fewest() {
+		return
 	}
 	for e := range p.line {
 		if at := p.struckOtherwise(e); at >= 0 {
@@ -328,6 +345,12 @@ func (p *planner) changes() {
 			p.clear(e)
 		}
 	}
+}
+
+// asJust says that a figure tells an event which goes on, or was last played in the measure or the one before.
+func (p *planner) asJust(e int) bool {
+	at := p.preface.Last(e)
+	return at >= 0 && (p.goes[e] == at || p.line[e].measure-p.line[at].measure <= 1)
 }
 
 // struckOtherwise gives the event of the same measure in which the keys of a chord were struck last, by other fingers; −1 for none,

@@ -125,8 +125,8 @@ func TestAFigureOfAnExerciseThatStaysOnItsKeys(t *testing.T) {
 	require.Equal(t, "13241324....1...", shownBy(p))
 }
 
-// A leap has a digit where it lands, also where the preface tells the finger; but in study not where the hand landed so shortly
-// before, from whatever key the same way, and in sparse not in an octave that the preface tells.
+// A leap has a digit where it lands, also where the preface tells the finger; but in sparse and performance not where the hand landed so
+// shortly before, from whatever key the same way: in performance within two measures, in sparse within eight.
 func TestWhereAHandLands(t *testing.T) {
 	for _, style := range []string{"sparse", "performance", "study"} {
 		lands := func(keys, fingers []int, measure int) bool {
@@ -142,7 +142,9 @@ func TestWhereAHandLands(t *testing.T) {
 			require.True(t, lands([]int{60, 76}, []int{1, finger}, 0), "%s, %d", style, finger)
 		}
 		again := []int{60, 76, 74, 72, 62, 76}
-		require.Equal(t, style == "study", lands(again, []int{1, 5, 4, 3, 1, 5}, 8), "%s, from another key", style)
+		require.Equal(t, style == "study", lands(again, []int{1, 5, 4, 3, 1, 5}, 2), "%s, from another key", style)
+		require.Equal(t, style != "sparse", lands(again, []int{1, 5, 4, 3, 1, 5}, 3), "%s, from another key three measures ago", style)
+		require.Equal(t, style != "sparse", lands(again, []int{1, 5, 4, 3, 1, 5}, 8), "%s, from another key eight measures ago", style)
 		require.True(t, lands(again, []int{1, 5, 4, 3, 1, 5}, 9), "%s, long ago", style)
 		require.True(t, lands(again, []int{1, 5, 4, 3, 1, 4}, 8), "%s, with another finger", style)
 		require.Equal(t, style != "sparse", lands([]int{60, 76, 74, 72, 62, 77}, []int{1, 5, 4, 3, 1, 5}, 8), "%s, told on another key", style)

@@ -28,8 +28,8 @@ func (p *plan) choose() {
 		h.ask()
 		h.exercises()
 		h.landings()
+		h.changes()
 		if !h.fewest() {
-			h.changes()
 			h.doubts()
 		}
 		if h.in.Style.Digits == "study" {
@@ -56,6 +56,7 @@ func (p *plan) choose() {
 			h.spareConfirming()
 			h.firsts()
 			h.goesOnChanging()
+			h.heads()
 			h.complete()
 		}
 		for was, round := -1, 0; was != h.printed() && round < rounds; round++ {
@@ -160,11 +161,7 @@ func (p *planner) ask() {
 			}
 		}
 		if why := p.courtesy(e); why != NotPrinted {
-			if len(p.line[e].notes) > 1 && p.in.Style.Chords == "needed" {
-				p.print(e, why, len(p.line[e].notes)-1)
-			} else {
-				p.printAll(e, why)
-			}
+			p.printAll(e, why)
 		}
 		p.clear(e)
 	}

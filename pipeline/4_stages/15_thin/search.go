@@ -32,8 +32,8 @@ func priceOf(density int) int {
 	if density == 0 {
 		return dearest + decides
 	}
-	const each, all = 15, 66 // from here on all that is wanted at all is worth it, and then what one would leave bare
-	return dearest - each*min(density, all) - 60*max(density-all, 0)
+	const none, each, all = 1190, 19, 62 // from all on what is wanted at all is worth it, and then what one would leave bare
+	return none - each*min(density, all) - 60*max(density-all, 0)
 }
 
 // dearest is what a digit is worth that editions print for certain.

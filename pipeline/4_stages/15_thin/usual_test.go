@@ -170,7 +170,7 @@ func TestAnExerciseIsPrintedOnce(t *testing.T) {
 
 // Keys of a chord that are struck again at once by other fingers have their digits, as they had before.
 func TestOtherFingersOnAChordThatIsStruckAgain(t *testing.T) {
-	p := exercisePlanner("sparse", 1)
+	p := exercisePlanner("performance", 1)
 	p.copies, p.figures = []int{-1, -1}, []int{-1, -1}
 	p.in.Finger = []int{1, 3, 1, 2}
 	p.line = []event{

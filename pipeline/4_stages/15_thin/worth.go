@@ -33,7 +33,7 @@ func (p *planner) clearParts(e int) (out [][]int) {
 	if p.parts[e] != nil {
 		return p.parts[e]
 	}
-	groups := p.voices(e)
+	groups := p.together(e)
 	for _, keys := range subsets(n) {
 		if p.in.Style.Chords == "outer" && !slices.Equal(keys, []int{0, n - 1}) {
 			continue
@@ -145,7 +145,7 @@ const idle = 300
 // fourth, or where the outer key was just struck by the same finger and the other was not.
 func (p *planner) half(e int, keys []int) bool {
 	ev := &p.line[e]
-	if len(ev.keys) != 2 || !slices.Equal(keys, []int{1}) || len(p.voices(e)) > 1 {
+	if len(ev.keys) != 2 || !slices.Equal(keys, []int{1}) || len(p.together(e)) > 1 {
 		return false
 	}
 	if ev.keys[1]-ev.keys[0] < fifth {
