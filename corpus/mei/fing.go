@@ -91,7 +91,22 @@ func (r *reader) fingering(e *xmltree.Element, attributes []string) *xmltree.Ele
 	if e.Attribute("type") == typeAlternative && !slices.Contains(attributes, "alternate") {
 		all = append(all, "alternate", "yes")
 	}
-	return saying(e, "fingering", r.textOf(e), all...)
+	return saying(e, "fingering", r.digitText(e), all...)
+}
+
+// digitText is what a digit prints: what is set in parentheses has them (MEI 5.1, data.TEXTRENDITION).
+func (r *reader) digitText(e *xmltree.Element) string {
+	text := r.textOf(e)
+	for c := range r.content(e) {
+		switch {
+		case c.Name != "rend" || r.textOf(c) != text:
+		case c.Attribute("rend") == "paren":
+			return "(" + text + ")"
+		case c.Attribute("rend") == "brack":
+			return "[" + text + "]"
+		}
+	}
+	return text
 }
 
 // fingGroup reads digits that belong together: alternatives, a change of finger on the held key, or several fingers.

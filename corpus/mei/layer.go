@@ -46,6 +46,7 @@ type event struct {
 	key          string // then: the key signature in force
 	tieStart     bool
 	tieStop      bool
+	tieLook      string // of a tie that begins here: "dashed", "dotted"
 	pitch        pitch
 	order        int // in its layer
 	index        int // in Score.Notes once it has a place, -1 before

@@ -113,7 +113,7 @@ func (w *writer) ties(out *xmltree.Element, ev *event) (drawn []*xmltree.Element
 	}
 	if ev.tieStart || strings.ContainsAny(marks, "im") {
 		with(out, made(ev.at, "tie", "type", "start"))
-		drawn = append(drawn, made(ev.at, "tied", "type", "start"))
+		drawn = append(drawn, made(ev.at, "tied", "type", "start", "line-type", ev.tieLook))
 	}
 	return drawn
 }

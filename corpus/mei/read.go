@@ -98,6 +98,7 @@ func Read(doc *source.Document, limits Limits, options Options) (*score.Score, *
 		return nil, nil, err
 	}
 	r.orders(s)
+	r.furtherOf(s)
 	r.place(s, emitted)
 	return s, r.layout, nil
 }

@@ -21,12 +21,16 @@ func (r *reader) tie(m *measure, e *xmltree.Element) {
 		return
 	}
 	byBeat := len(starts) > 0 && len(stops) > 0 && (from.event == nil || r.named(e.Attribute("endid")) == nil)
+	look := lineLook(e.Attribute("lform"))
 	before := len(r.tied)
 	for _, a := range starts {
 		for _, b := range stops {
 			if a.pitch.step == b.pitch.step && a.pitch.octave == b.pitch.octave {
 				r.tied = append(r.tied, pair{a, b})
 				a.tieStart, b.tieStop = a.tieStart || byBeat, b.tieStop || byBeat
+				if byBeat {
+					a.tieLook = look
+				}
 			}
 		}
 	}
@@ -37,7 +41,7 @@ func (r *reader) tie(m *measure, e *xmltree.Element) {
 		return
 	}
 	for _, a := range starts {
-		a.tieStart = true
+		a.tieStart, a.tieLook = true, look
 	}
 	for _, b := range stops {
 		b.tieStop = true

@@ -69,6 +69,7 @@ const (
 	ItemLetRing          ItemKind = "let-ring"
 	ItemNotation         ItemKind = "notation" // a sign at a note that is none of these
 	ItemUnpitched        ItemKind = "unpitched-note"
+	ItemFurther          ItemKind = "further-notation" // what a format has in the music besides what is read of it, as it writes it
 )
 
 // The kinds of item that are layout.

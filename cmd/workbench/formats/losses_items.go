@@ -34,6 +34,7 @@ var lostOnPage = map[score.ItemKind]string{
 	score.ItemRepeat:        "a sign to repeat is lost or stands elsewhere",
 	score.ItemBarline:       "a <barline> is another",
 	score.ItemFermata:       "a <fermata> is lost or stands elsewhere",
+	score.ItemFurther:       "Verovio writes something for which MusicXML has no words, or that is not read",
 }
 
 // itemsIn lists what stands on the page in a measure, of a kind, by the notes of the first reading where note maps them.

@@ -17,7 +17,7 @@ import (
 // notPlanted are the kinds that no mutation makes: tests of the comparison itself hold them.
 var notPlanted = []compare.Kind{
 	compare.PieceMissing, compare.PieceAdded, compare.RepeatWrittenOut, compare.Barring, compare.Unison, compare.GraceSize,
-	compare.MeasureNumber, compare.Unpitched,
+	compare.MeasureNumber, compare.Unpitched, compare.Further,
 }
 
 // Every kind planted in real scores is told each time, and nothing else.

@@ -33,7 +33,7 @@ func (c *comparison) place(v *view, inA bool) []placed {
 	for k := range v.score.Items {
 		i := &v.score.Items[k]
 		r := v.reachOf(i)
-		if r < atStaff || kindClass[Kind(i.Kind)] == Layout && !c.layout {
+		if r < atStaff || kindClass[Kind(i.Kind)] == Layout && !c.layout || i.Kind == score.ItemFurther && !c.oneFormat() {
 			continue
 		}
 		p := placed{item: i, kind: Kind(i.Kind), reading: i.Reading}

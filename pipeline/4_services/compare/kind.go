@@ -80,6 +80,7 @@ const (
 	Technical         = Kind(score.ItemTechnical)
 	Notation          = Kind(score.ItemNotation)
 	Lyric             = Kind(score.ItemLyric)
+	Further           = Kind(score.ItemFurther) // compared where both files are of one format
 
 	DigitMissing   Kind = "digit-missing"
 	DigitAdded     Kind = "digit-added"
@@ -196,6 +197,7 @@ var kinds = []struct {
 	{Technical, Text, "sign of playing"},
 	{Notation, Text, "sign at a note"},
 	{Lyric, Text, "lyric"},
+	{Further, Text, "further notation"},
 	{DigitMissing, Fingering, "digit missing"},
 	{DigitAdded, Fingering, "digit added"},
 	{DigitChanged, Fingering, "digit changed"},

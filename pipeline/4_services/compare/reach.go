@@ -28,6 +28,7 @@ var reaches = map[score.ItemKind]reach{
 	score.ItemMeasureSign: atStaff, score.ItemWords: atStaff, score.ItemDynamics: atStaff, score.ItemHairpin: atStaff,
 	score.ItemOctaveLine: atStaff, score.ItemLine: atStaff, score.ItemDirection: atStaff, score.ItemChordSymbol: atStaff,
 	score.ItemFiguredBass: atStaff, score.ItemLyric: atStaff, score.ItemFermata: atStaff, score.ItemUnpitched: atStaff,
+	score.ItemFurther: atStaff,
 
 	score.ItemTempo: atSystem, score.ItemMetronome: atSystem, score.ItemRehearsal: atSystem, score.ItemPedal: atSystem,
 	score.ItemJump: atSystem,

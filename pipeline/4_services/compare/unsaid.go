@@ -2,6 +2,7 @@ package compare
 
 import (
 	"fmt"
+	"slices"
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/wording"
@@ -48,6 +49,38 @@ func (c *comparison) unsaid() {
 	}
 	c.note("note values beside lengths", values(c.a), values(c.b), NoteValue)
 	c.unmarked()
+	c.besides()
+}
+
+// oneFormat says that both scores stand in files of one format.
+func (c *comparison) oneFormat() bool { return c.a.score.Format == c.b.score.Format }
+
+// besides says where a file has what its format alone can say, and the other is of another format.
+func (c *comparison) besides() {
+	if c.oneFormat() {
+		return
+	}
+	for _, v := range []*view{c.a, c.b} {
+		var first *score.Item
+		n := 0
+		for i := range v.score.Items {
+			if it := &v.score.Items[i]; it.Kind == score.ItemFurther {
+				if first == nil {
+					first = it
+				}
+				n++
+			}
+		}
+		if first == nil {
+			continue
+		}
+		side := map[bool]string{true: "old", false: "new"}[v == c.a]
+		c.notSaid = append(c.notSaid, fmt.Sprintf("what stands in the music of the %s score and is not read, since the other is of another format (%s; the first in m. %s: %s)",
+			side, wording.Count(n, "place"), v.score.Measures[first.Measure].Number, first.Reading))
+		if !slices.Contains(c.unsaidKinds, string(Further)) {
+			c.unsaidKinds = append(c.unsaidKinds, string(Further))
+		}
+	}
 }
 
 // unmarked says where one side is an edition of ours and the other has digits
