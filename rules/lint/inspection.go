@@ -50,8 +50,10 @@ type Inspection struct {
 	Returns         []parallel.Return
 	Redistributions []fingering.Redistribution
 	// Handed are the notes that a decided redistribution gives to the hand that plays them; nil: none.
-	Handed    []bool
-	Collapses []Collapse
+	Handed []bool
+	// AddedSigns are the hand signs that the edition adds where notes of a staff go over to the hand of the other one.
+	AddedSigns []AddedSign
+	Collapses  []Collapse
 	// Unbound is what would be played were it not for the digits that stand; nil where none binds.
 	Unbound *Unbound
 	// Personal are passages that suit their editor rather than most hands; nil: none, or nobody looked.
@@ -70,6 +72,13 @@ type Inspection struct {
 	rule      *Rule
 	severity  Severity
 	found     []Finding
+}
+
+// AddedSign is a hand sign that an edition adds: at which note, of the hand that takes over there.
+type AddedSign struct {
+	Note int
+	Hand score.Hand
+	Text string
 }
 
 // Remark is what the placing of decisions has to say; the rule of that name

@@ -16,6 +16,7 @@ type Playing struct {
 	Instants []Struck
 
 	parts   []bool          // that are played
+	by      []Evidence      // by note; nil: the staff
 	spots   []spot          // by note
 	rolling []score.Rolling // by note
 	piles   []Pile
@@ -67,7 +68,7 @@ const (
 // New puts the notes that hands play in order. It takes O(n log n) for n notes.
 func New(s *score.Score, hands Hands) *Playing {
 	p := &Playing{
-		parts: hands.Parts, spots: make([]spot, len(s.Notes)), rolling: rollingOf(s, hands.Rolled),
+		parts: hands.Parts, by: hands.By, spots: make([]spot, len(s.Notes)), rolling: rollingOf(s, hands.Rolled),
 	}
 	p.divide(hands)
 	struck, taken := make([]keyDown, 0, len(s.Notes)), []keyDown(nil)
@@ -90,6 +91,14 @@ func New(s *score.Score, hands Hands) *Playing {
 		p.hold(s, &p.Lines[l])
 	}
 	return p
+}
+
+// By says what tells the hand of a note.
+func (p *Playing) By(n int) Evidence {
+	if p.by == nil {
+		return ByStaff
+	}
+	return p.by[n]
 }
 
 // divide makes the lines, still without strokes, and gives each note its line.

@@ -3,6 +3,7 @@ package hands
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -28,7 +29,7 @@ func Assign(s *score.Score, scoring Scoring) (*playing.Hands, error) {
 	}
 	h := &playing.Hands{
 		Piano: make([]bool, len(s.Notes)), Hand: make([]score.Hand, len(s.Notes)),
-		Player: make([]int, len(s.Notes)), Parts: make([]bool, len(s.Parts)),
+		Player: make([]int, len(s.Notes)), Parts: make([]bool, len(s.Parts)), By: make([]playing.Evidence, len(s.Notes)),
 	}
 	for part := range players {
 		h.Parts[part] = true
@@ -49,18 +50,30 @@ func Assign(s *score.Score, scoring Scoring) (*playing.Hands, error) {
 			h.Hand[i] = score.Right
 		default:
 			if sign := signed[i]; sign != score.NoHand {
-				h.Hand[i] = sign
+				h.Hand[i], h.By[i] = sign, playing.BySign
 			}
 		}
 	}
 	if scoring.Kind != "left hand alone" && scoring.Kind != "right hand alone" {
 		said := func(i int) bool { return signed[i] != score.NoHand }
+		was := slices.Clone(h.Hand)
+		by := func(what playing.Evidence) { // of what changed hands just now
+			for i := range h.Hand {
+				if h.Hand[i] != was[i] {
+					h.By[i], was[i] = what, h.Hand[i]
+				}
+			}
+		}
 		told := toldByDigits(s, h, said)
+		by(playing.ByDigits)
 		byWriting(s, h, players, said)
+		by(playing.ByWriting)
 		follow(s, h, told)
+		by(playing.ByDigits)
 		firm := func(i int) bool { return said(i) || told[i] != score.NoHand }
 		byPosition(s, h, players, firm)
 		extraStaves(s, h, players, firm)
+		by(playing.ByPosition)
 	}
 	return h, nil
 }

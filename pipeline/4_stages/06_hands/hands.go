@@ -58,7 +58,7 @@ func (in *Input) open(n, k int) bool {
 func asDecided(h *playing.Hands, decided []score.Hand) {
 	for i, to := range decided {
 		if to != score.NoHand && h.Piano[i] {
-			h.Hand[i] = to
+			h.Hand[i], h.By[i] = to, playing.ByDecision
 		}
 	}
 }

@@ -34,6 +34,30 @@ func HandChanges(f Fingered, all []fingering.Redistribution, m *score.Marking) {
 	}
 }
 
+// AddedSign is a hand sign that the edition adds where notes of a staff go over to the hand of the other one.
+type AddedSign struct {
+	Note int
+	Hand score.Hand // which takes over
+	Text string
+}
+
+// AddedSigns lists the signs that the edition adds where hands change, in the order of the notes.
+func AddedSigns(in Fingered, all []fingering.Redistribution) (out []AddedSign) {
+	var marks score.Marking
+	Redistributed(in, all, &marks)
+	HandChanges(in, all, &marks)
+	for i := range marks.Marks {
+		for _, d := range marks.Marks[i].Directions {
+			if d.Kind == score.MarkSign && d.Change && d.Voice != "" { // one of a decided redistribution names no voice
+				n := marks.Marks[i].Note
+				out = append(out, AddedSign{Note: n, Hand: in.Playing.Hand(n), Text: d.Text})
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b AddedSign) int { return a.Note - b.Note })
+	return out
+}
+
 // signPlace is where a sign stands, on whichever staff.
 type signPlace struct {
 	part, measure int

@@ -14,6 +14,7 @@ import (
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/07_tempo"
 	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/pipeline/4_stages/16_mark"
 	"fingerproof/policies"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
@@ -136,6 +137,12 @@ func InspectionOf(in Input) *lint.Inspection {
 			}
 			p.Handed[n] = p.Handed[n] || r.Decided
 		}
+	}
+	decided := slices.DeleteFunc(slices.Clone(in.Redistributions), func(r fingering.Redistribution) bool { return !r.Decided })
+	for _, sign := range mark.AddedSigns(mark.Fingered{
+		Score: in.Score, Playing: in.Playing, Finger: p.Finger, Print: in.Print, Policy: in.Policy,
+	}, decided) {
+		p.AddedSigns = append(p.AddedSigns, lint.AddedSign(sign))
 	}
 	if agents := in.Policy.Agents(); len(agents) > 0 {
 		p.Agents = map[string]bool{}

@@ -36,6 +36,7 @@ import (
 	"fingerproof/rules/lint/fingers-out-of-order"
 	"fingerproof/rules/lint/gets-no-digits"
 	"fingerproof/rules/lint/grip-out-of-reach"
+	"fingerproof/rules/lint/hand-sign-added"
 	"fingerproof/rules/lint/hands-collide"
 	"fingerproof/rules/lint/impossible-passing"
 	"fingerproof/rules/lint/jump-without-target"
@@ -137,6 +138,7 @@ func Rules() []*lint.Rule {
 		fingersoutoforder.Rule,
 		getsnodigits.Rule,
 		gripoutofreach.Rule,
+		handsignadded.Rule,
 		handscollide.Rule,
 		impossiblepassing.Rule,
 		jumpwithouttarget.Rule,
