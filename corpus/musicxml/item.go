@@ -246,6 +246,9 @@ func lookOf(e *xmltree.Element) string {
 			out = append(out, v)
 		}
 	}
+	if n := atoi(e.Attribute("line-through")); n > 0 {
+		out = append(out, "struck through")
+	}
 	return strings.Join(out, ", ")
 }
 

@@ -121,6 +121,9 @@ func (p *partReader) pedalItem(number, kind string, i score.Item, e *xmltree.Ele
 	case line:
 		i.Reading += ", as a line"
 	}
+	if e.Attribute("abbreviated") == "yes" {
+		i.Reading += ", its sign abbreviated"
+	}
 	i.Reading += unseen
 	p.line(number+e.Attribute("func"), kind, i)
 }

@@ -45,8 +45,25 @@ func (p *partReader) attributeItems(e *xmltree.Element) {
 		case "staves":
 			add(score.ItemStaff, c, wording.Count(atoi(c.Trimmed()), "stave"))
 		case "staff-details":
-			if words := staffWords(c); words != "" {
+			number, words := max(atoi(c.Attribute("number")), 1), staffWords(c)
+			if was := p.staffHidden[number]; c.Attribute("print-object") != "" && was != hidden(c) {
+				if p.staffHidden == nil {
+					p.staffHidden = map[int]bool{}
+				}
+				p.staffHidden[number] = hidden(c)
+				if words == "" {
+					words = "staff" // with all that stands on it
+				}
+				if was {
+					words += " shown again"
+				}
+			}
+			if words != "" {
 				add(score.ItemStaff, c, words)
+			}
+		case "directive":
+			if words := plain(c.Text); words != "" {
+				add(score.ItemWords, c, words)
 			}
 		case "measure-style":
 			if c.First != nil {
@@ -228,6 +245,9 @@ func (p *partReader) barlineItems(e *xmltree.Element) {
 				if n := atoi(c.Attribute("times")); n > 2 {
 					reading += fmt.Sprintf(", %d times", n)
 				}
+			}
+			if wings := c.Attribute("winged"); wings != "" && wings != "none" {
+				reading += ", with wings"
 			}
 			add(score.ItemRepeat, reading)
 		case "ending":

@@ -24,6 +24,10 @@ func (p *partReader) noteItems(e *xmltree.Element, n *score.Note, index int) {
 			if size := c.Attribute("size"); size == "cue" || size == "grace-cue" && n.Grace == 0 {
 				p.put(base, score.ItemNotehead, "small", nil)
 			}
+		case "beam":
+			if fan := c.Attribute("fan"); fan != "" && fan != "none" {
+				p.put(base, score.ItemNotation, "feathered beam ("+plain(fan)+")", nil)
+			}
 		case "notehead-text":
 			p.put(base, score.ItemNotehead, "letters "+content(c), nil)
 		case "lyric":
@@ -142,7 +146,12 @@ func (p *partReader) lyricItem(base score.Item, e *xmltree.Element) {
 	if n := e.Attribute("number"); n != "" && n != "1" {
 		words = "verse " + n + ": " + words
 	}
-	p.put(base, score.ItemLyric, words, e)
+	base.Side = score.Below // where nothing else is said
+	if sideOf(e) == score.Above {
+		base.Side = score.Above
+	}
+	base.Kind, base.Reading = score.ItemLyric, words+enclosedWords(e)
+	p.add(base)
 }
 
 func fermataWords(e *xmltree.Element) string {
@@ -198,14 +207,17 @@ func (p *partReader) notationItems(base score.Item, e *xmltree.Element) {
 			p.put(at, score.ItemFermata, fermataWords(c)+enclosedWords(c), nil)
 		case "arpeggiate":
 			words := "rolled"
-			if c.Attribute("direction") == "down" {
+			switch c.Attribute("direction") {
+			case "down":
 				words = "rolled downwards"
+			case "up":
+				words = "rolled, with an arrow upwards"
 			}
 			p.put(base, score.ItemArpeggio, words, nil)
 		case "non-arpeggiate":
 			p.put(base, score.ItemArpeggio, "bracket: not rolled", nil)
 		case "accidental-mark":
-			p.put(base, score.ItemAccidental, accidentalWords(c)+" beside the note", c)
+			p.put(base, score.ItemNotation, accidentalWords(c)+" over or under the note", c)
 		default:
 			if !hidden(c) {
 				p.put(base, score.ItemNotation, describe(c), c)
@@ -256,7 +268,7 @@ func (p *partReader) ornamentItems(base score.Item, e *xmltree.Element) {
 				}
 				p.score.Items[last].Reading += " with " + words
 			} else {
-				p.put(base, score.ItemAccidental, words+" beside the note", c)
+				p.put(base, score.ItemNotation, words+" over or under the note", c)
 			}
 			continue
 		case "wavy-line":

@@ -18,7 +18,9 @@ type partReader struct {
 	divisions int64
 	metre     metre
 	transpose map[int]int // semitones by staff; 0 holds for all
-	measure   int
+	// staffHidden are the staves that do not print from here on.
+	staffHidden map[int]bool
+	measure     int
 
 	at        score.Fraction // where the next note begins
 	end       score.Fraction // the farthest reached in this measure

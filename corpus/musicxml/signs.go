@@ -278,6 +278,7 @@ func (p *partReader) tieSigns(e *xmltree.Element, n *score.Note, index int) {
 		case drawn:
 			p.except(&p.tieForms, score.OddTieSign, index, p.measure, n.Line, "a tie is drawn %s %s, and does not sound", way, n.Pitch)
 		case sounds:
+			n.TieUnseen[map[string]int{"start": 0, "stop": 1}[end]] = true
 			p.except(&p.tieForms, score.OddTieSign, index, p.measure, n.Line, "a tie sounds %s %s, and is not drawn", way, n.Pitch)
 		}
 	}

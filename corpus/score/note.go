@@ -26,9 +26,10 @@ type Note struct {
 	BySign      bool // the page has a sign in its place that repeats music, or slashes: it is played, nothing printed
 	TieStart    bool
 	TieStop     bool
-	TiedFrom    int    // index of the note this one continues, else -1
-	TieLook     string // of the tie that begins here: "dashed" or "dotted", empty for a full line
-	TiedTo      int    // index of the note that continues this one, else -1
+	TiedFrom    int     // index of the note this one continues, else -1
+	TieUnseen   [2]bool // the tie that begins here, and the one that ends here, sounds and is not drawn at this end
+	TieLook     string  // of the tie that begins here: "dashed" or "dotted", empty for a full line
+	TiedTo      int     // index of the note that continues this one, else -1
 	Type        string
 	Dots        int
 	Tuplet      Tuplet

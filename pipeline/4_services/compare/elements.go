@@ -30,7 +30,7 @@ var treatments = []treatment{
 	{kind: Repeat, elements: "repeat"},
 	{kind: Ending, elements: "ending"},
 	{kind: Jump, elements: "segno coda"},
-	{kind: Words, elements: "words symbol"},
+	{kind: Words, elements: "words symbol directive"},
 	{kind: Metronome, elements: "metronome beat-unit beat-unit-dot beat-unit-tied per-minute metronome-arrows metronome-note " +
 		"metronome-type metronome-dot metronome-beam metronome-tied metronome-tuplet metronome-relation"},
 	{kind: Rehearsal, elements: "rehearsal"},
@@ -58,7 +58,7 @@ var treatments = []treatment{
 	{kind: Tie, elements: "tie tied"},
 	{kind: GraceSize, elements: "grace"},
 	{kind: NoteSize, elements: "cue"},
-	{kind: Accidental, elements: "accidental accidental-mark"},
+	{kind: Accidental, elements: "accidental"},
 	{kind: Notehead, elements: "notehead notehead-text display-text accidental-text"},
 	{kind: Staff, elements: "staff"},
 	{kind: Stem, elements: "stem"},
@@ -78,7 +78,7 @@ var treatments = []treatment{
 		"hammer-on pull-off bend bend-alter pre-bend release with-bar tap heel toe fingernails hole hole-type hole-closed " +
 		"hole-shape arrow arrow-direction arrow-style arrowhead circular-arrow handbell brass-bend flip smear open " +
 		"half-muted harmon-mute harmon-closed golpe other-technical"},
-	{kind: Notation, elements: "other-notation"},
+	{kind: Notation, elements: "other-notation accidental-mark"},
 	{kind: Lyric, elements: "lyric text syllabic elision extend laughing humming"},
 	{kind: DigitMissing, elements: "fingering"},
 	{kind: Beam, elements: "beam"},
@@ -106,7 +106,7 @@ var treatments = []treatment{
 		"source relation miscellaneous miscellaneous-field opus credit-type link bookmark part-link instrument-link " +
 		"group-link mode end-line end-paragraph"},
 	{omitted: "editorial levels and footnotes", elements: "footnote level feature grouping"},
-	{omitted: "naturals that cancel a signature, words that go with one", elements: "cancel directive"},
+	{omitted: "naturals that cancel a signature", elements: "cancel"},
 }
 
 // omittedAttributes is what stands in attributes and is not compared.

@@ -20,6 +20,13 @@ func barlineAt(location, inner string) string {
 	return `<barline location="` + location + `">` + inner + `</barline>`
 }
 
+// tiedTo is a measure whose first two notes sound tied, with what is drawn of the tie at either.
+func tiedTo(start, stop string) string {
+	first := inside(n("G4", 2, start), `<voice>`, `<tie type="start"/><voice>`)
+	second := inside(n("G4", 2, stop), `<voice>`, `<tie type="stop"/><voice>`)
+	return first + second + n("B4", 2) + n("C5", 2)
+}
+
 // What stands on the page beside the notes: each kind by what it reads, and what looks the same by nothing.
 func TestWhatStandsOnThePageIsCompared(t *testing.T) {
 	plain := n("G4", 2) + tail
@@ -121,6 +128,17 @@ func TestWhatStandsOnThePageIsCompared(t *testing.T) {
 		"measure repeated by a sign":    {plain, attributes(`<measure-style><measure-repeat type="start">1</measure-repeat></measure-style>`) + plain, []string{"measure-sign:  → measure repeat 1 start"}},
 		"numbers of measures":           {plain, `<print><measure-numbering>measure</measure-numbering></print>` + plain, []string{"measure-numbering:  → measure"}},
 		"new system":                    {plain, `<print new-system="yes"/>` + plain, []string{}},
+		"rolled with an arrow":          {at(`<arpeggiate/>`), at(`<arpeggiate direction="up"/>`), []string{"arpeggio: rolled → rolled, with an arrow upwards"}},
+		"accidental over a note":        {plain, at(`<accidental-mark>sharp</accidental-mark>`), []string{"notation:  → sharp over or under the note"}},
+		"mordent twice":                 {at(`<ornaments><mordent/></ornaments>`), at(`<ornaments><mordent/><mordent/></ornaments>`), []string{"ornament:  → mordent, once more"}},
+		"feathered beam":                {inside(plain, `<staff>`, `<beam number="1">begin</beam><staff>`), inside(plain, `<staff>`, `<beam number="1" fan="accel">begin</beam><staff>`), []string{"notation:  → feathered beam (accel)"}},
+		"pedal's sign abbreviated":      {pedalled(`sign="yes"`, `sign="yes"`), pedalled(`sign="yes" abbreviated="yes"`, `sign="yes"`), []string{"pedal: pedal → pedal, its sign abbreviated"}},
+		"repeat with wings":             {plain + barlineAt("right", `<repeat direction="backward"/>`), plain + barlineAt("right", `<repeat direction="backward" winged="curved"/>`), []string{"repeat: sign to repeat back → sign to repeat back, with wings"}},
+		"word at the head":              {plain, attributes(`<directive>Solo</directive>`) + plain, []string{"words:  → Solo"}},
+		"staff not shown":               {plain, attributes(`<staff-details number="1" print-object="no"/>`) + plain, []string{"staff-details:  → staff, not shown"}},
+		"staff said to be shown":        {plain, attributes(`<staff-details number="1" print-object="yes"/>`) + plain, []string{}},
+		"tie for the ear":               {tiedTo(`<tied type="start"/>`, `<tied type="stop"/>`), tiedTo(``, ``), []string{"tie: drawn → sounding, and not drawn"}},
+		"tie drawn from its beginning":  {tiedTo(`<tied type="start"/>`, `<tied type="stop"/>`), tiedTo(`<tied type="start"/>`, ``), []string{"tie: drawn → sounding, and not drawn"}},
 		"tie's beginning left out":      {n("G4", 2, `<tied type="start"/>`) + n("G4", 2, `<tied type="stop"/>`) + n("B4", 2) + n("C5", 2), n("G4", 2) + n("G4", 2, `<tied type="stop"/>`) + n("B4", 2) + n("C5", 2), []string{"tie: tied → struck"}},
 	} {
 		t.Run(name, func(t *testing.T) {

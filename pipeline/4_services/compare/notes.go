@@ -189,8 +189,21 @@ func (c *comparison) paired(a, b int) {
 	if m.TiedTo >= 0 && n.TiedTo >= 0 && m.TieLook != n.TieLook {
 		c.at(Tie, a, b, cmp.Or(m.TieLook, "full line"), cmp.Or(n.TieLook, "full line"))
 	}
+	if m.TiedTo >= 0 && n.TiedTo >= 0 {
+		if x, y := c.a.tieUnseen(m), c.b.tieUnseen(n); x != y {
+			c.at(Tie, a, b, tieShown[x], tieShown[y])
+		}
+	}
 	c.tieMarks(a, b)
 	c.print(a, b)
+}
+
+// tieShown says whether a tie that sounds stands on the page.
+var tieShown = map[bool]string{false: "drawn", true: "sounding, and not drawn"}
+
+// tieUnseen says that a tie is written for the ear at one end at least, and not for the page: it is not drawn from end to end.
+func (v *view) tieUnseen(n *score.Note) bool {
+	return n.TieUnseen[0] || v.score.Notes[n.TiedTo].TieUnseen[1]
 }
 
 func sizeWords(n *score.Note) string {
