@@ -167,6 +167,7 @@ func aligned(id string, a, b Side, al *align.Alignment, ofA, ofB []score.Address
 		c.a.findBeams()
 		c.b.findBeams()
 	}
+	c.text = slices.Contains(classes, Text)
 	c.unsaid()
 	c.head()
 	c.parts()
@@ -175,6 +176,7 @@ func aligned(id string, a, b Side, al *align.Alignment, ofA, ofB []score.Address
 	c.ofNotes()
 	c.writtenOutAgain()
 	c.otherParts()
+	c.inLostParts()
 	c.rests()
 	c.items()
 	c.handSigns()

@@ -13,7 +13,19 @@ type loose struct {
 	note int
 	text string
 	used bool
+	lone bool // its note has no counterpart either
 }
+
+// words are what a report says of the digit.
+func (l *loose) words() string {
+	if l.lone {
+		return l.text + withItsNote
+	}
+	return l.text
+}
+
+// withItsNote says of a digit that it is not alone.
+const withItsNote = " (with its note)"
 
 // digits compares the digits of paired notes, then looks whether one that
 // went missing came back at a neighbour.
@@ -35,6 +47,7 @@ func (c *comparison) digits() {
 	// sounds there (unisons, split ties) are judged with it.
 	gone = append(gone, c.looseAt(c.a, c.al.ToB, c.al.CoverB, c.al.SpanOfA)...)
 	come = append(come, c.looseAt(c.b, c.al.ToA, c.al.CoverA, c.al.SpanOfB)...)
+	c.inLostMeasures()
 	if c.restDigits { // once, with the first parts that are compared
 		c.restDigits = false
 		g, n := c.digitsAtRests()
@@ -44,30 +57,76 @@ func (c *comparison) digits() {
 	c.moves(gone, come)
 	for _, g := range gone {
 		if !g.used {
-			c.at(DigitMissing, g.note, c.al.ToB[g.note], g.text, "")
+			c.at(DigitMissing, g.note, c.al.ToB[g.note], g.words(), "")
 		}
 	}
 	for _, n := range come {
 		if !n.used {
-			c.at(DigitAdded, c.al.ToA[n.note], n.note, "", n.text)
+			c.at(DigitAdded, c.al.ToA[n.note], n.note, "", n.words())
 		}
 	}
 }
 
-// looseAt lists the digits of notes that are only covered.
+// looseAt lists the digits of notes that are only covered; and of those that the other side lacks, where nothing tells of
+// the notes themselves: the text is not asked for, or they are tied to one that is told.
 func (c *comparison) looseAt(v *view, to, cover, spanOf []int) []loose {
 	var out []loose
 	for i := range v.score.Notes {
 		n := &v.score.Notes[i]
-		if !v.in[i] || to[i] >= 0 || cover[i] < 0 || v.silent(i) || len(n.Indications) == 0 ||
-			!c.al.Spans[spanOf[n.Measure]].Paired() {
+		if !v.in[i] || to[i] >= 0 || v.silent(i) || len(n.Indications) == 0 || !c.al.Spans[spanOf[n.Measure]].Paired() {
+			continue
+		}
+		lone := cover[i] < 0
+		if lone && c.text && n.TiedFrom < 0 {
 			continue
 		}
 		for _, d := range readingOf(n) {
-			out = append(out, loose{note: i, text: d.text})
+			out = append(out, loose{note: i, text: d.text, lone: lone})
 		}
 	}
 	return out
+}
+
+// inLostMeasures tells of the digits in measures that one side lacks, where the text is not asked for: else the measures are
+// told with them. What a repeat writes out is compared by itself.
+func (c *comparison) inLostMeasures() {
+	if c.text {
+		return
+	}
+	each := func(v *view, spanOf []int, inB bool, tell func(n int, words string)) {
+		for i := range v.score.Notes {
+			n := &v.score.Notes[i]
+			if len(n.Indications) == 0 || !v.in[i] || v.silent(i) || c.al.Spans[spanOf[n.Measure]].Paired() || c.inCopies[sided{inB, n.Measure}] {
+				continue
+			}
+			for _, d := range readingOf(n) {
+				tell(i, d.text+withItsNote)
+			}
+		}
+	}
+	each(c.a, c.al.SpanOfA, false, func(n int, words string) { c.at(DigitMissing, n, -1, words, "") })
+	each(c.b, c.al.SpanOfB, true, func(n int, words string) { c.at(DigitAdded, -1, n, "", words) })
+}
+
+// inLostParts tells likewise of the digits in parts that one side lacks.
+func (c *comparison) inLostParts() {
+	if c.text || c.a.staves.total == c.b.staves.total {
+		return
+	}
+	for i := range c.a.score.Notes {
+		if n := &c.a.score.Notes[i]; c.partToB[n.Part] < 0 && !c.a.silent(i) {
+			for _, d := range readingOf(n) {
+				c.at(DigitMissing, i, -1, d.text+withItsNote, "")
+			}
+		}
+	}
+	for i := range c.b.score.Notes {
+		if n := &c.b.score.Notes[i]; c.lacked(n.Part) && !c.b.silent(i) {
+			for _, d := range readingOf(n) {
+				c.at(DigitAdded, -1, i, "", d.text+withItsNote)
+			}
+		}
+	}
 }
 
 // compareReadings tells what differs between the digits of two paired notes;

@@ -13,17 +13,17 @@ import (
 
 // measures tells missing, added and re-barred measures and repeats written out.
 func (c *comparison) measures() {
-	inCopy := map[[2]int]bool{} // side, measure
+	c.inCopies = map[sided]bool{}
 	for _, copied := range c.al.Copies {
 		if !copied.Signed {
 			continue
 		}
-		side, v, other := 0, c.a, c.b
+		v, other := c.a, c.b
 		if copied.InB {
-			side, v, other = 1, c.b, c.a
+			v, other = c.b, c.a
 		}
 		for m := copied.Again.From; m < copied.Again.To; m++ {
-			inCopy[[2]int{side, m}] = true
+			c.inCopies[sided{copied.InB, m}] = true
 		}
 		words := fmt.Sprintf("%s again, of %s", measuresWords(v.score, copied.Again),
 			measuresWords(other.score, copied.Once))
@@ -37,13 +37,13 @@ func (c *comparison) measures() {
 		switch {
 		case s.B.Len() == 0:
 			for m := s.A.From; m < s.A.To; m++ {
-				if !inCopy[[2]int{0, m}] {
+				if !c.inCopies[sided{false, m}] {
 					c.atMoment(MeasureMissing, c.a.moment(m, score.Fraction{}), nil, c.a.content(m), "")
 				}
 			}
 		case s.A.Len() == 0:
 			for m := s.B.From; m < s.B.To; m++ {
-				if !inCopy[[2]int{1, m}] {
+				if !c.inCopies[sided{true, m}] {
 					c.atMoment(MeasureAdded, nil, c.b.moment(m, score.Fraction{}), "", c.b.content(m))
 				}
 			}

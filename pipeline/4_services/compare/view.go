@@ -100,12 +100,20 @@ func (v *view) moment(measure int, onset score.Fraction) *Place {
 // silent notes are not printed. Small notes are, and compared like any.
 func (v *view) silent(n int) bool { return v.score.Notes[n].Hidden }
 
+// sided is a measure of one of the two sides.
+type sided struct {
+	inB     bool
+	measure int
+}
+
 // comparison is a diff in the making.
 type comparison struct {
 	al           *align.Alignment
 	a, b         *view
 	partToB      []int
-	layout       bool // it is asked for
+	layout       bool           // it is asked for
+	text         bool           // the same
+	inCopies     map[sided]bool // measures that one side writes out where the other has a sign of repetition
 	changes      []Change
 	keptDigits   []int                // notes of B whose digit stayed
 	restDigits   bool                 // those at rests are still to be compared
