@@ -69,9 +69,6 @@ func (c *comparison) place(v *view, inA bool) []placed {
 			p.between = betweenStaves[i.Kind] && v.score.Parts[i.Part].Staves == 2 &&
 				(i.Staff == 1 && i.Side == score.Below || i.Staff == 2 && i.Side == score.Above)
 		}
-		if k := len(out) - 1; k >= 0 && i.Note >= 0 && out[k].item.Note == i.Note && out[k].item.Kind == i.Kind && out[k].item.Reading == i.Reading {
-			p.reading += ", once more" // two of them stand at the note
-		}
 		out = append(out, p)
 	}
 	slices.SortStableFunc(out, func(p, q placed) int {

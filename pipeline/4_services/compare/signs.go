@@ -181,7 +181,11 @@ func (c *comparison) signsOf(v *view, n int) []sign {
 		if reaches[i.Kind] != atChord || kindClass[kind] == Layout && !c.layout || kind == Tuplet && c.unsaidTuplets {
 			continue
 		}
-		out = append(out, sign{kind, i.Reading})
+		s := sign{kind, i.Reading}
+		if slices.Contains(out, s) {
+			s.words += ", once more" // two of them stand at the note
+		}
+		out = append(out, s)
 	}
 	return out
 }
