@@ -32,6 +32,7 @@ type lineEnd struct {
 	key   lineKey
 	begin int        // index of the item that begins, -1 for an end
 	end   score.Item // of an end
+	size  int        // of an octave line, as this sign of it says; 0 where it does not
 }
 
 // lineKey says which ends belong together.
@@ -109,6 +110,9 @@ func (r *reader) joinLines() {
 			continue
 		}
 		i := &r.score.Items[from]
+		if sizeOf := map[string]int{"8va": 8, "8vb": 8, "15ma": 15, "15mb": 15, "22ma": 22, "22mb": 22}[i.Reading]; l.size > 0 && sizeOf > 0 && l.size != sizeOf {
+			r.odd(score.OddLine, -1, i.Part, i.Measure, i.Line, "an octave line begins as %s and ends as one of %d", i.Reading, l.size)
+		}
 		i.End = &score.Moment{Measure: l.end.Measure, Onset: l.end.Onset}
 		for _, twin := range twinOf[from] {
 			r.score.Items[twin].End = i.End

@@ -60,6 +60,9 @@ func (p *partReader) directionItems(base score.Item, e *xmltree.Element) {
 	case "octave-shift":
 		i.Kind, i.Reading = score.ItemOctaveLine, octaveWords(kind, atoi(first.Attribute("size")))
 		p.line(number, kind, i)
+		if kind == "stop" {
+			p.lines[len(p.lines)-1].size = atoi(first.Attribute("size"))
+		}
 	case "dashes", "bracket", "principal-voice":
 		i.Kind, i.Reading = score.ItemLine, spaced(first.Name)
 		if text := content(first); first.Name == "principal-voice" && text != "" {

@@ -43,7 +43,9 @@ func (p *partReader) noteItems(e *xmltree.Element, n *score.Note, index int) {
 			}
 			p.put(base, score.ItemUnpitched, words, nil)
 		case "notations":
-			if !hidden(c) {
+			if hidden(c) {
+				p.hiddenTuplets(base.Note, c)
+			} else {
 				p.notationItems(base, c)
 			}
 		}

@@ -21,7 +21,7 @@ var rich = piano(
 	`<attributes><divisions>12</divisions><key><fifths>-3</fifths></key><time symbol="cut"><beats>2</beats><beat-type>2</beat-type></time><staves>2</staves>`+
 		`<staff-details number="2"><staff-type>regular</staff-type></staff-details><transpose number="1"><chromatic>-2</chromatic><octave-change>1</octave-change></transpose></attributes>`+
 		`<direction placement="above"><direction-type><words>Vivo</words></direction-type><direction-type><metronome><beat-unit>half</beat-unit><beat-unit-dot/><per-minute>60-72</per-minute></metronome></direction-type><offset>-2</offset><voice>1</voice><staff>1</staff><sound tempo="120"/></direction>`+
-		grace("B4", in(1, 1))+n("C5", 8, in(1, 1), `<time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes></time-modification>`, `<beam number="1">begin</beam>`)+
+		grace("B4", in(1, 1))+n("C5", 8, in(1, 1), `<time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes></time-modification>`, `<beam number="1">begin</beam>`, `<notations print-object="no"><tuplet type="start"/></notations>`)+
 		n(".E5", 8, in(1, 1), notations(`<arpeggiate number="1"/><technical><fingering placement="above" font-style="italic">4-3</fingering><fingering substitution="yes">2</fingering></technical>`))+
 		n("G5", 40, `<tie type="start"/>`, in(1, 2), `<beam number="1">end</beam>`, `<notations print-object="no"><tuplet type="stop"/></notations>`)+
 		`<backup><duration>48</duration></backup><forward><duration>8</duration></forward>`+n("C3", 40, in(5, 2), notations(`<slur type="start" number="1"/><ornaments><trill-mark/><accidental-mark>flat</accidental-mark></ornaments>`)),

@@ -25,6 +25,15 @@ func (p *partReader) tupletSign(note int, e *xmltree.Element) {
 	}
 }
 
+// hiddenTuplets follows signs of tuplets that are not shown: they have a beginning and an end like others.
+func (p *partReader) hiddenTuplets(note int, notations *xmltree.Element) {
+	for c := notations.First; c != nil; c = c.Next {
+		if c.Name == "tuplet" {
+			p.tupletSign(note, c)
+		}
+	}
+}
+
 // tooFew notes the signs of tuplets of a measure that end before their notes are whole: they begin where notes without a
 // tuplet could, end where none could, and other notes of the tuplet follow.
 func (p *partReader) tooFew() {

@@ -19,7 +19,7 @@ var Rule = &lint.Rule{
 		"followed in time and by their numbers: each that begins must end, later than it begins, and none " +
 		"may end that has not begun. A pedal that is taken anew counts as let go before, unless most others of the " +
 		"piece are let go by a sign; con Ped. has no end. A pedal that lasts eight measures or more, and four " +
-		"times as long as any other, has lost a sign on the way.",
+		"times as long as any other, has lost a sign on the way. A change of pedal where none is down, and an octave line whose signs name other sizes.",
 	Why: "Nobody can see how far it goes; engraving draws it to the end of the system or drops it. Under an octave line " +
 		"the keys themselves are in doubt.",
 	Before:   "an octave line that starts in m. 3 and no stop",
@@ -41,13 +41,23 @@ func run(p *lint.Inspection) {
 	printed := p.TextParts()
 	for _, o := range p.Score.Oddities {
 		if o.Kind == score.OddLine && printed[o.Part] {
-			p.Report(lint.Finding{Notes: []int{o.Note}, Line: o.Line, Message: o.Detail, Fix: fix})
+			f := lint.Finding{Measure: o.Measure, Line: o.Line, Message: o.Detail, Fix: fix}
+			if o.Note >= 0 {
+				f.Notes = []int{o.Note}
+			}
+			p.Report(f)
 		}
 	}
 	for k := range p.Score.Items {
 		i := &p.Score.Items[k]
 		name := names[i.Kind]
-		if name == "" || !printed[i.Part] || strings.TrimSuffix(i.Reading, lint.NotShown) == lint.ChangeOfPedal {
+		if name == "" || !printed[i.Part] {
+			continue
+		}
+		if strings.TrimSuffix(i.Reading, lint.NotShown) == lint.ChangeOfPedal {
+			if i.Reading == lint.ChangeOfPedal && !pedalDown(p, i) {
+				p.ReportItem(i, lint.Finding{Message: "a pedal is changed, but has not begun", Fix: fix, Together: lint.ChangeOfPedal})
+			}
 			continue
 		}
 		what, since := "", ""
@@ -76,6 +86,24 @@ func run(p *lint.Inspection) {
 			Message: message + since, Fix: fix, Together: message,
 		})
 	}
+}
+
+// pedalDown says that a pedal of a part has begun before a moment and has not ended before it, or is changed before.
+func pedalDown(p *lint.Inspection, at *score.Item) bool {
+	moment := func(measure int, onset score.Fraction) score.Fraction {
+		return p.Score.Measures[measure].Start.Add(onset)
+	}
+	now := moment(at.Measure, at.Onset)
+	for k := range p.Score.Items {
+		i := &p.Score.Items[k]
+		if i == at || i.Kind != score.ItemPedal || i.Part != at.Part || i.Reading == lint.EndOfLine || now.Less(moment(i.Measure, i.Onset)) {
+			continue
+		}
+		if i.End == nil || !moment(i.End.Measure, i.End.Onset).Less(now) {
+			return true // of changes, the first is told
+		}
+	}
+	return false
 }
 
 // lastBefore says since when a line has not begun: where the last of its kind on its staff before it is over; "" where it is the first.
