@@ -84,6 +84,24 @@ func (r Measures) In(s *score.Score) (from, to int, ok bool) {
 	return from, to, from >= 0 && to >= from
 }
 
+// NumberedAgain gives a number of the range that measures apart from each other bear, as where movements of one file are each
+// numbered from 1; "" where there is none. The parts of a measure that is split stand side by side.
+func (r Measures) NumberedAgain(s *score.Score) string {
+	for _, number := range []string{r.From, r.To} {
+		last := -1
+		for i := range s.Measures {
+			if s.Measures[i].Number != number {
+				continue
+			}
+			if last >= 0 && i > last+1 {
+				return number
+			}
+			last = i
+		}
+	}
+	return ""
+}
+
 // String gives "m. 17–24", or "m. 17" for one measure.
 func (m Measures) String() string {
 	if m.From == m.To {

@@ -181,6 +181,9 @@ func takeTogether(ctx context.Context, env *environment, job pipeline.Job, t *ta
 			continue
 		}
 		t.show(env.Stdout, p)
+		if moved := movedSinceRun(job.Collection.Root, p.run, p.decisions); moved != "" {
+			fmt.Fprintln(env.Stdout, moved)
+		}
 		add = append(add, addition{piece: p.run.Piece.ID, measures: decision.NewFinder(p.run.Score).Table(), decisions: p.decisions})
 		passages, notes, open = passages+len(p.decisions), notes+p.notes, open+p.open
 	}
@@ -226,12 +229,17 @@ func (t *taking) of(w *pipeline.PieceRun, today string) takenOfPiece {
 			r.From, r.To, _ = strings.Cut(t.measures, "-")
 			from, to, ok = r.In(w.Score)
 		}
+		if again := r.NumberedAgain(w.Score); again != "" {
+			out.err = fmt.Errorf("several measures bear the number %s\nhint: passages are named by their numbers on a sheet, as in #7 ok, "+
+				"with `fingerproof decisions enter`", again)
+			return out
+		}
 		if !ok {
 			out.err = fmt.Errorf("it has no measures %s\nhint: as printed, the first one first", t.measures)
 			return out
 		}
 	}
-	finder, counted := decision.NewFinder(w.Score), map[int]bool{}
+	finder, counted, decided := decision.NewFinder(w.Score), map[int]bool{}, map[int]bool{}
 	open := map[int]bool{}
 	for _, n := range w.Open {
 		open[n] = true
@@ -264,19 +272,22 @@ func (t *taking) of(w *pipeline.PieceRun, today string) takenOfPiece {
 				out.open++
 			}
 		}
-		out.notes += len(d.Notes)
+		for i := range d.Notes {
+			if n, _, _ := finder.Find(&d.Notes[i]); n >= 0 {
+				decided[n] = true
+			}
+		}
 		for i := range q.Goes { // decided with it, where it comes again
 			for _, pair := range q.Goes[i].Notes {
-				if there := pair[1]; !counted[there] {
+				decided[pair[1]] = true
+				if there := pair[1]; open[there] && !counted[there] {
 					counted[there] = true
-					out.notes++
-					if open[there] {
-						out.open++
-					}
+					out.open++
 				}
 			}
 		}
 	}
+	out.notes = len(decided)
 	return out
 }
 

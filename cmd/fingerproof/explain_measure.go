@@ -56,6 +56,9 @@ func explainMeasure(cmd *cobra.Command, env *environment, o *explainOptions, arg
 	if err != nil {
 		return err
 	}
+	if all := reasons.Numbered(w.Score, number); len(all) > 1 {
+		fmt.Fprintf(env.Stderr, "%d measures bear the number %s: this is the first; %s/2 is the second\n", len(all), number, number)
+	}
 	if o.lattice != "" {
 		hands, err := reasons.Lattice(w.ReasonsPiece(), number, only)
 		if err != nil {

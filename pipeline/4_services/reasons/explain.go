@@ -3,6 +3,8 @@ package reasons
 import (
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
@@ -19,12 +21,28 @@ type Piece struct {
 	File    string         // of the score, for errors
 }
 
+// Numbered lists the measures that bear a printed number, by index: several where movements are each numbered from 1.
+func Numbered(s *score.Score, number string) (out []int) {
+	for i := range s.Measures {
+		if s.Measures[i].Number == number {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
 // FindMeasure gives the index of the measure with a printed number; the first
-// where several have it. The error says which there are.
+// where several have it, and of them the second by 3/2. The error says which there are.
 func FindMeasure(s *score.Score, number string) (int, error) {
 	at := slices.IndexFunc(s.Measures, func(m score.Measure) bool { return m.Number == number })
 	if at >= 0 {
 		return at, nil
+	}
+	if of, which, several := strings.Cut(number, "/"); several {
+		k, err := strconv.Atoi(which)
+		if all := Numbered(s, of); err == nil && k > 0 && k <= len(all) {
+			return all[k-1], nil
+		}
 	}
 	if len(s.Measures) == 0 {
 		return 0, fmt.Errorf("the score has no measure")
