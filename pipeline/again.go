@@ -73,7 +73,7 @@ var bearsFrom = []struct {
 	keys  []string // a last "." stands for all keys below
 }{
 	{"inspect", []string{"title", "fail_on", "lint.", "lint_options."}},
-	{"mark", []string{"signs.", "language"}},
+	{"mark", []string{"signs.", "language", "witness.single"}},
 	{"thin", []string{"digits", "density", "figures", "courtesy.", "marks."}},
 	{"redistribute", []string{"redistribute.", "rolls."}},
 	{"tempo", []string{"tempo."}},

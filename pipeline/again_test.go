@@ -43,7 +43,7 @@ func TestWorkingOutAgainIsAWholeRun(t *testing.T) {
 		"lint_options: {wide_span: 50}", "lint_options: {returns: all}",
 		"lint: {span-beyond-hand: off}", "title: Another\ndigits: sparse\nredistribute: {threshold: 0}",
 		"signs: {changes: none}", "signs: {language: de}", "language: de", "figures: each", "density: 30",
-		"aims: {memory: 0}", "touch: {default: detached}",
+		"witness: {single: parentheses}", "aims: {memory: 0}", "touch: {default: detached}",
 	} {
 		file := filepath.Join(t.TempDir(), "policy.yaml")
 		require.NoError(t, os.WriteFile(file, []byte(change+"\n"), 0o600))

@@ -1,8 +1,12 @@
 package check_test
 
 import (
+	"os"
 	"testing"
 
+	"fingerproof/corpus"
+	"fingerproof/corpus/shared"
+	"fingerproof/pipeline"
 	"fingerproof/pipeline/6_checks/check"
 
 	"github.com/stretchr/testify/require"
@@ -24,4 +28,27 @@ func TestWhatPrintsOtherwiseIsToldByKey(t *testing.T) {
 	require.Equal(t, map[string]string{
 		"language": "policy: language", "marks.layers": "policy: marks.layers", "marks.placement": "policy: marks.placement",
 	}, got)
+}
+
+// What stands around the composer's digits that a single witness has is a look as well.
+func TestWhatStandsAroundASingleWitnesssDigitsIsTold(t *testing.T) {
+	in := demo(t, "op9-1-chorale")
+	data, err := os.ReadFile(shared.InProject("corpus", "demo", "witnesses", "op9-1-chorale.A.musicxml"))
+	require.NoError(t, err)
+	run := func(text string) *pipeline.PieceRun {
+		w := &pipeline.PieceRun{
+			Piece: &corpus.Piece{
+				ID: in.piece.ID, Score: in.piece.Score, Scoring: corpus.TwoHands,
+				Witnesses: []corpus.Witness{{Siglum: "A", Score: "A.musicxml", Numbering: "modern", Responsibility: "composer"}},
+			},
+			Data: in.data, WitnessData: [][]byte{data}, Policy: style(t, text), Weights: pipeline.ShippedWeights(), Today: today,
+		}
+		require.NoError(t, pipeline.RunPiece(w))
+		return w
+	}
+	was := stateOf(run("extends: performance\nwitness: {prints: composer}\n"))
+	p := check.Compare(run("extends: performance\nwitness: {prints: composer, single: parentheses}\n"), was, in.data)
+	require.Len(t, p.Changes, 1)
+	require.Equal(t, check.Looks, p.Changes[0].Kind)
+	require.Equal(t, "policy: witness.single", p.Changes[0].Cause)
 }
