@@ -16,7 +16,7 @@ import (
 func TestExamplesShowTheRule(t *testing.T) {
 	for _, r := range all.Rules() {
 		e, is := all.ExampleOf(r)
-		require.True(t, is, "%s: an example", r.Name)
+		require.True(t, is, "%s has no example: examples/%s.musicxml, the fault in its first measures and the same put right next", r.Name, r.Name)
 		w, err := pipeline.RunExample(r.Name, &e)
 		require.NoError(t, err, r.Name)
 		in := func(w *pipeline.PieceRun, from, to int) bool {

@@ -43,7 +43,7 @@ func TestScoresWantEveryMessage(t *testing.T) {
 			"%s: of two places with one text a score may reach only one: %q", r.Name, printed,
 		)
 		for _, text := range printed {
-			assert.True(t, anyHas(wanted[r.Name], text), "no score wants %s to say %q", r.Name, text)
+			assert.True(t, anyHas(wanted[r.Name], text), "no score of testdata/ wants %s to say %q; where no finding prints it, it belongs into notPrinted", r.Name, text)
 		}
 	}
 	for _, w := range wordedElsewhere {
