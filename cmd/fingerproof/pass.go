@@ -220,11 +220,8 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	}
 	named := ""
 	if old != nil && sameState(old, st) && (left == "" || old.Anyway != "") { // else it was passed without a word on what is left
-		switch {
-		case p.by == old.By:
-			return "passed already, as it is", nil
-		case old.By != "":
-			return fmt.Sprintf("passed already, as it is, by %s", old.By), nil
+		if p.by == old.By || old.By != "" {
+			return passedAlready(store, old, p.by, w.Data)
 		}
 		named = "; now by " + p.by // nobody had put initials to it
 	}
@@ -260,6 +257,23 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 		said += fmt.Sprintf("; %s let stand and not found any more: nothing to do", wording.Count(n, "finding"))
 	}
 	return said + besideEarlier(w) + since + named + unsaid, nil
+}
+
+// passedAlready says of a piece that comes out as it was passed that it is, and keeps its score again where that is lost:
+// check compares with it.
+func passedAlready(store passed.Store, old *passed.State, by string, data []byte) (string, error) {
+	said := "passed already, as it is"
+	if by != old.By {
+		said += ", by " + old.By
+	}
+	why, err := store.KeepAgain(old, data)
+	if err != nil {
+		return "", err
+	}
+	if why != "" {
+		said += fmt.Sprintf("; its score is kept again in %s/text/: %s", passed.Folder, why)
+	}
+	return said, nil
 }
 
 // sameEdition says what is wrong where the edition that lies in the folder of the run, and is handed on, is not the one that

@@ -68,6 +68,29 @@ func (s Store) Text(st *State) ([]byte, error) {
 	return data, nil
 }
 
+// KeepAgain puts the score of a passed state back where it is not kept any more, or where something else lies in its place,
+// and says why; "" where it is there.
+func (s Store) KeepAgain(st *State, text []byte) (why string, err error) {
+	switch there, err := s.Text(st); {
+	case there != nil:
+		return "", nil
+	case err == nil:
+		why = "nothing lay there any more"
+	default:
+		why = "what lay there was not the score that was passed"
+	}
+	if source.Sum(text) != st.ScoreSum {
+		return "", fmt.Errorf("the score of %s is not the one that was passed", st.Piece)
+	}
+	if err := os.MkdirAll(filepath.Join(s.dir, "text"), 0o755); err != nil {
+		return "", fmt.Errorf("making the folder of passed states: %w", err)
+	}
+	if err := files.Write(s.text(st.Piece, st.ScoreSum, st.Score), text); err != nil {
+		return "", fmt.Errorf("keeping the score of %s: %w", st.Piece, err)
+	}
+	return why, nil
+}
+
 // Write puts a state in place, with its score. was is the state as it was read before, nil for none: where another
 // one stands there by now, or one that cannot be read, nothing is written. Each file is whole at every moment, and at
 // every moment the state that lies there has its text.
