@@ -2,8 +2,10 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
+	"os/exec"
 	"strings"
 
 	"fingerproof/corpus"
@@ -47,9 +49,24 @@ func diffForGit(ctx context.Context, env *environment, of diffed) error {
 	}
 	if err != nil {
 		fmt.Fprintf(env.Stdout, "  could not be compared: %s\n", strings.ReplaceAll(plain(err), "\n", "\n  "))
+		return linesForGit(ctx, env, of)
+	}
+	if err := difftext.WriteBrief(env.Stdout, c.diff); err != nil || !c.diff.Failed() {
+		return err
+	}
+	return linesForGit(ctx, env, of)
+}
+
+// linesForGit shows the lines of what is no score, or cannot be read as one: a change must not go unseen.
+func linesForGit(ctx context.Context, env *environment, of diffed) error {
+	show := exec.CommandContext(ctx, "git", "diff", "--no-index", "--no-ext-diff", "--no-color", "--", of.old, of.new)
+	lines, err := show.Output()
+	if differ := new(exec.ExitError); err != nil && (!errors.As(err, &differ) || differ.ExitCode() != 1) {
+		fmt.Fprintf(env.Stdout, "  its lines cannot be shown: %s\n", plain(err))
 		return nil
 	}
-	return difftext.WriteBrief(env.Stdout, c.diff)
+	_, err = env.Stdout.Write(lines)
+	return err
 }
 
 // sizeOf says how much music a file holds.
