@@ -40,7 +40,7 @@ file of decisions. One line a decision:
 ` + keying.LinesHelp + `
 
 A line that ends in "alike", as 12 r 1 1 2 3 alike or #7 ok alike, goes to the measures too in
-which its measures stand again for the same hand, exact or transposed where the hand allows it:
+which its measures stand again for the same hand, exact, transposed or with other accidentals where the hand allows it:
 they are shown before anything is added.
 
 Either every line is understood and all are added, or none is; digits with which one finger takes

@@ -365,7 +365,7 @@ func (m *Material) figuresOf(passage int) (out []figureData) {
 		}
 		f := &out[len(out)-1]
 		f.Places = append(f.Places, likePlace{
-			Measure: l.Measure, Place: m.measureRange(l.Measure, l.Measure), Kind: l.Kind.String(), Shift: l.Shift,
+			Measure: l.Measure, Place: m.measureRange(l.Measure, l.Measure), Kind: l.Words(), Shift: l.Shift,
 			Open: l.Open, Not: l.Not, Notes: l.To,
 		})
 	}

@@ -14,6 +14,7 @@ import (
 	"fingerproof/rules/lint/decision-query"
 	"fingerproof/rules/lint/decision-unplaced"
 	"fingerproof/rules/lint/digit-missing"
+	"fingerproof/rules/parallel"
 )
 
 // gathered is what one rule says in a passage: its findings as one line where there are several.
@@ -483,7 +484,7 @@ func (m *Material) likeViews(p *review.Passage) (offered, refused []likeView) {
 	notes := m.look().notes
 	for _, l := range m.Like[p.Number] {
 		v := likeView{
-			Measure: l.Measure, Place: m.measureRange(l.Measure, l.Measure), Kind: l.Kind.String(), Not: l.Not,
+			Measure: l.Measure, Place: m.measureRange(l.Measure, l.Measure), Kind: l.Words(), Not: l.Not,
 			Says: "the same digits are suggested there",
 		}
 		moved := 0
@@ -510,7 +511,25 @@ func (m *Material) returnsOf(p *review.Passage) []string {
 	var out []string
 	for i := range p.Goes {
 		g := &p.Goes[i]
-		out = append(out, fmt.Sprintf("%s (%s)", m.measureRange(g.First, g.Last), g.Kind))
+		out = append(out, fmt.Sprintf("%s (%s)", m.measureRange(g.First, g.Last), m.howAlike(g)))
 	}
 	return out
+}
+
+// howAlike says how the music of a passage comes again: transposed only where every key goes by the same interval.
+func (m *Material) howAlike(g *review.Going) string {
+	if g.Kind != parallel.Transposed {
+		return g.Kind.String()
+	}
+	notes, by := m.look().notes, map[int]bool{}
+	for _, pair := range g.Notes {
+		by[notes.Of(pair[1]).Midi-notes.Of(pair[0]).Midi] = true
+	}
+	switch {
+	case len(by) < 2:
+		return g.Kind.String()
+	case by[0]:
+		return "with other accidentals"
+	}
+	return "transposed by steps of the key"
 }

@@ -96,7 +96,7 @@ func (l *Like) Measures(line, measure int) (out []LikeMeasure) {
 				continue
 			}
 			met[o.measure] = true
-			like := LikeMeasure{Measure: o.measure, Kind: Transposed, Shift: o.midi - m.midi, From: m.ids, To: o.ids}
+			like := LikeMeasure{Measure: o.measure, Kind: Transposed, Shift: o.midi - m.midi, Steps: v == 1, From: m.ids, To: o.ids}
 			if v == 0 && o.key == m.key {
 				like.Kind = Exact
 			}
@@ -115,5 +115,19 @@ type LikeMeasure struct {
 	Measure  int // by index
 	Kind     Kind
 	Shift    int
+	Steps    bool // it is alike in steps of the key, and not in semitones
 	From, To []int
+}
+
+// Words says how the music of the measure is alike.
+func (l *LikeMeasure) Words() string {
+	switch {
+	case l.Kind == Exact:
+		return "exact"
+	case l.Steps && l.Shift == 0:
+		return "with other accidentals"
+	case l.Steps:
+		return "transposed by steps of the key"
+	}
+	return l.Kind.String()
 }
