@@ -33,6 +33,7 @@ type lineEnd struct {
 	begin int        // index of the item that begins, -1 for an end
 	end   score.Item // of an end
 	size  int        // of an octave line, as this sign of it says; 0 where it does not
+	names string     // of an ending, the number that its end has; empty where it does not say
 }
 
 // lineKey says which ends belong together.
@@ -112,6 +113,9 @@ func (r *reader) joinLines() {
 		i := &r.score.Items[from]
 		if sizeOf := map[string]int{"8va": 8, "8vb": 8, "15ma": 15, "15mb": 15, "22ma": 22, "22mb": 22}[i.Reading]; l.size > 0 && sizeOf > 0 && l.size != sizeOf {
 			r.odd(score.OddLine, -1, i.Part, i.Measure, i.Line, "an octave line begins as %s and ends as one of %d", i.Reading, l.size)
+		}
+		if l.names != "" && i.Kind == score.ItemEnding && l.names != i.Reading && !strings.HasPrefix(i.Reading, l.names+" (") {
+			r.odd(score.OddEnding, -1, l.end.Part, l.end.Measure, l.end.Line, "the bracket of %s is closed here as that of %s", i.Reading, l.names)
 		}
 		i.End = &score.Moment{Measure: l.end.Measure, Onset: l.end.Onset}
 		for _, twin := range twinOf[from] {

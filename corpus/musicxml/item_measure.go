@@ -275,6 +275,7 @@ func (p *partReader) barlineItems(e *xmltree.Element) {
 func (p *partReader) endingItem(e *xmltree.Element, line int) {
 	number := e.Attribute("number")
 	i := p.here(score.ItemEnding, "ending "+strings.Join(strings.Fields(strings.ReplaceAll(number, ",", " ")), ", "), line)
+	names := i.Reading
 	if text := plain(e.Text); text != "" && strings.Trim(text, ". ") != strings.Trim(number, ". ") {
 		i.Reading += " (" + text + ")"
 	}
@@ -303,6 +304,9 @@ func (p *partReader) endingItem(e *xmltree.Element, line int) {
 	default:
 		i.Reading, i.Onset = "end of an ending", atMeasureEnd
 		p.closeLine("", i)
+	}
+	if last := len(p.lines) - 1; e.Attribute("type") != "start" && strings.TrimSpace(number) != "" {
+		p.lines[last].names = names
 	}
 }
 

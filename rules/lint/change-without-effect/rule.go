@@ -94,11 +94,13 @@ func ofOneStaff(p *lint.Inspection, printed map[int]bool) {
 func afterAll(p *lint.Inspection) {
 	s := p.Score
 	var found []*score.Item
+	jumps := false
 	for k := range s.Items {
 		i := &s.Items[k]
-		if (i.Kind == score.ItemWords || i.Kind == score.ItemTempo) && i.Measure+nearEnd > len(s.Measures) && goesOn.MatchString(i.Reading) || i.Kind == score.ItemJump {
+		if (i.Kind == score.ItemWords || i.Kind == score.ItemTempo) && i.Measure+nearEnd > len(s.Measures) && goesOn.MatchString(i.Reading) {
 			return
 		}
+		jumps = jumps || i.Kind == score.ItemJump
 		if i.Kind != score.ItemClef && i.Kind != score.ItemKey || i.Measure == 0 && i.Onset.Sign() == 0 || strings.HasSuffix(i.Reading, lint.NotShown) || !p.TextParts()[i.Part] {
 			continue
 		}
@@ -114,6 +116,11 @@ func afterAll(p *lint.Inspection) {
 		}
 	}
 	for _, i := range found {
+		if jumps && slices.ContainsFunc(s.Items, func(o score.Item) bool {
+			return o.Kind == i.Kind && o.Reading == i.Reading && o.Part == i.Part && o.Measure < i.Measure && (i.Kind == score.ItemKey || o.Staff == i.Staff)
+		}) {
+			continue // a reminder for what is played again
+		}
 		p.ReportItem(i, lint.Finding{
 			Message: fmt.Sprintf("%s is set here, after all notes of its staff", i.Reading), Fix: "take it out, unless something follows at once", Together: "after all",
 		})

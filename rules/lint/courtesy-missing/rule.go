@@ -95,7 +95,11 @@ func each(p *lint.Inspection, f func(place)) {
 		part, staff int // staff 0: any
 		step        byte
 	}
-	last := map[letter]int{}
+	type line struct {
+		letter
+		octave int8
+	}
+	last, onLine := map[letter]int{}, map[line]int{}
 	piano := p.PianoParts()
 	p.Accidentals(func(n int, state lint.AccidentalState) {
 		x := &p.Score.Notes[n]
@@ -104,15 +108,19 @@ func each(p *lint.Inspection, f func(place)) {
 		}
 		own, any := letter{x.Part, x.Staff, x.Pitch.Step}, letter{x.Part, 0, x.Pitch.Step}
 		if state.InForce == int(x.Pitch.Alter) && x.TiedFrom < 0 && !x.TieStop && x.Grace == 0 {
-			for _, of := range []letter{own, any} {
+			for k, of := range []letter{own, any} {
 				m, is := last[of]
+				// In the measure before, what counts is the line or space itself, and not the octave struck with it.
+				if l, on := onLine[line{own, x.Pitch.Octave}]; k == 0 && on && is && p.Score.Notes[m].Measure < x.Measure {
+					m = l
+				}
 				if is && p.Score.Notes[m].Measure >= x.Measure-1 && p.Score.Notes[m].Pitch.Alter != x.Pitch.Alter {
 					f(place{n, m, state.Printed != ""})
 					break
 				}
 			}
 		}
-		last[own], last[any] = n, n
+		last[own], last[any], onLine[line{own, x.Pitch.Octave}] = n, n, n
 	})
 }
 

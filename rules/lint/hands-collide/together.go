@@ -89,7 +89,7 @@ func strikeTogether(p *lint.Inspection) {
 }
 
 func reportBoth(p *lint.Inspection, notes [2]int, message, fix string) {
-	p.Report(lint.Finding{Notes: notes[:], Message: message, Fix: fix})
+	p.Report(lint.Finding{Notes: notes[:], Message: message, Fix: fix, Together: fix})
 }
 
 // twoStems says that two notes on one key stand on one staff: one key with a stem for each of two voices, not one for each

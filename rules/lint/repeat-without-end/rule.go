@@ -19,7 +19,7 @@ var Rule = &lint.Rule{
 	Checks: "Signs to repeat from, each of which needs a sign to repeat back before the next; endings, which " +
 		"need the one before them and, where another follows, a sign to repeat back; a first ending that no second " +
 		"one follows; brackets of endings that are not closed; signs that stand in one part and are missing in " +
-		"another. A sign to repeat back alone goes back to the beginning, or to where a part of the piece begins. " +
+		"another; signs that face away from the measure at whose edge they stand. A sign to repeat back alone goes back to the beginning, or to where a part of the piece begins. " +
 		"Where a piece has more than two signs that are missing in a part (more than one, if none stands in all), or " +
 		"more than one first ending that no second one follows, that is how it is written. " +
 		"As a note, an order of playing that the file gives (MEI's expansion) and no sign on the page says.",
@@ -46,6 +46,7 @@ func run(p *lint.Inspection) {
 		})
 	}
 	report := func(measure int, message string) { reportWith(measure, message, fix) }
+	turned(p)
 	open, lastBack, ms := -1, -1, p.Score.Measures
 	var unopened [][2]int // where a repeat ends that has not begun, and where the one before it ends
 	plain := false        // a double barline stands where it would begin

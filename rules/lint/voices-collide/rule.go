@@ -15,7 +15,7 @@ var Rule = &lint.Rule{
 	Checks: "Keys that one voice strikes while another voice of the same staff is written to hold them for an " +
 		"eighth or more to come, or a half or longer note through all of the stroke, told once a piece, with its " +
 		"measures. As a warning, a measure, the only one of its staff, in which notes of one voice sound at once and are no chord: two lines " +
-		"under one number, in a file that else tells voices apart, or two notes struck at once that should be one; rests in a chord; and rests that the file sets on a head of another voice of the staff, or between the heads of its chord.",
+		"under one number, in a file that else tells voices apart, or two notes struck at once that should be one; rests in a chord; and rests that the file sets on a head of another voice of the staff, or between the heads of its chord. As a note, a voice that is nothing but a head on another voice's head; two voices with other accidentals on one line at once; and a voice that rests while a note of it sounds.",
 	Why:      "The key sounds once, and the held note cannot be heard as written. Mostly one of the two lengths is a slip.",
 	Before:   "upper voice: C5 held for four beats; lower voice of the staff: C5 struck on beat 3",
 	After:    "the held C5 shortened to two beats",
@@ -38,6 +38,8 @@ func run(p *lint.Inspection) {
 	restInChord(p)
 	restOnHead(p)
 	doubled(p)
+	onOneLine(p)
+	restInVoice(p)
 	type key struct{ part, staff, midi int }
 	last := map[key]int{}
 	for _, n := range p.InOrderOfTime() {
