@@ -70,7 +70,7 @@ func TestWhatWasSettledGoesAlongWithTheEdition(t *testing.T) {
 		})
 		for i := range again.Score.Notes {
 			if again.Score.Notes[i].Midi == 79 {
-				require.Equal(t, decide.Digit{Verb: decision.Amend, Fingers: []int{4}, By: "AB", Entry: 5}, again.Bound[i])
+				require.Equal(t, decide.Digit{Verb: decision.Amend, Fingers: []int{4}, By: "AB", Entry: 5, Along: true}, again.Bound[i])
 			}
 		}
 	}

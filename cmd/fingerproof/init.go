@@ -131,8 +131,8 @@ func initCollection(env *environment, dir, draft string, named bool) error {
 		return nil
 	}
 	for _, group := range alikeWorks(found, seen) {
-		fmt.Fprintf(env.Stdout, "%s have the same title and as many measures. If one is a source beside the other's text, take it out of the list\n"+
-			"and name it there: witnesses: [{siglum: A, name: first edition, score: FILE, responsibility: composer}]\n", wording.List(group))
+		fmt.Fprintf(env.Stdout, "%s look like sources of one work: many measures are the same music, or title and number of measures are.\n"+
+			"If one is a source beside the other's text, take it out of the list and name it there: witnesses: [{siglum: A, name: first edition, score: FILE, responsibility: composer}]\n", wording.List(group))
 	}
 	listed := fmt.Sprintf("%d scores are listed", scores)
 	if scores == 1 {
@@ -229,6 +229,7 @@ func manifestOf(c *corpus.Collection, seen *scoresSeen, drafts map[string]corpus
 	var b strings.Builder
 	fmt.Fprintf(&b, manifestHead, folderTitle(seen.dir), strings.Join(scoringWords(), ", "))
 	var lines strings.Builder
+	alike := alikeWorks(c, seen)
 	for _, p := range c.Pieces {
 		line, err := yaml.Marshal(p.Score)
 		if err != nil || !utf8.ValidString(p.Score) || strings.Contains(p.Score, `\`) ||
@@ -236,7 +237,7 @@ func manifestOf(c *corpus.Collection, seen *scoresSeen, drafts map[string]corpus
 			unnamed = append(unnamed, p.Score)
 			continue
 		}
-		lines.WriteString("  - score: " + string(line))
+		lines.WriteString("  - score: " + string(line) + sourceOf(alike, p.Score))
 		if d, ok := drafts[p.Score]; ok {
 			lines.WriteString(draftLine(d))
 			if d.Score == "" { // the digits of the text are the draft

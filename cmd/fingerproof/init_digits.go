@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/align"
 	"fingerproof/corpus/files"
 	"fingerproof/corpus/format"
 	"fingerproof/corpus/source"
@@ -26,7 +27,8 @@ type digitsInText struct {
 	measures int      // as many as its first part has, or all together
 	ours     bool     // it is an edition of ours, which says whose its digits are
 	named    []string // "editor Somebody", as the file's head names them
-	fault    error    // why the file cannot be read to its end; what was seen before that says nothing of the rest
+	music    align.Music
+	fault    error // why the file cannot be read to its end; what was seen before that says nothing of the rest
 }
 
 // scoresSeen holds what the scores of a folder show, each read once: init asks for it several times.
@@ -104,9 +106,11 @@ func lookForDigits(path string) (out digitsInText) {
 			}
 		}
 	}
-	if _, _, fault := format.Read(doc); fault != nil { // XML from end to end, and no score that a run can read
+	read, _, fault := format.Read(doc)
+	if fault != nil { // XML from end to end, and no score that a run can read
 		return digitsInText{fault: fault}
 	}
+	out.music = align.MusicOf(read)
 	slices.Sort(out.named)
 	out.named = slices.Compact(out.named)
 	return out
@@ -156,28 +160,42 @@ func sayClashes(env *environment, c *corpus.Collection, unnamed []string) (clash
 	return clashes
 }
 
-// alikeWorks names scores of a collection that the files call by the same name and that have as many measures: one is most
-// likely a source beside the text of the other, or the same once more. Each group is in the order of the list.
+// alikeWorks names scores of a collection that are most likely sources of one work, or the same once more: many of their measures are
+// the same music, transposed or not, or the files call them by the same name and they have as many measures. Each group is in the
+// order of the list.
 func alikeWorks(c *corpus.Collection, seen *scoresSeen) (out [][]string) {
-	type work struct {
-		name     string
-		measures int
-	}
-	at := map[work]int{}
-	for _, p := range c.Pieces {
+	group := map[string]int{}
+	for i, p := range c.Pieces {
 		d := seen.of(p.Score)
-		if d.fault != nil || d.work == "" || d.measures == 0 {
+		if d.fault != nil {
 			continue
 		}
-		k, met := at[work{d.work, d.measures}]
-		if !met {
-			k = len(out)
-			at[work{d.work, d.measures}] = k
-			out = append(out, nil)
+		for _, before := range c.Pieces[:i] {
+			b := seen.of(before.Score)
+			named := d.work != "" && d.work == b.work && d.measures > 0 && d.measures == b.measures
+			if b.fault != nil || !named && !align.SameWork(b.music, d.music) {
+				continue
+			}
+			k, met := group[before.Score]
+			if !met {
+				k = len(out)
+				group[before.Score], out = k, append(out, []string{before.Score})
+			}
+			group[p.Score], out[k] = k, append(out[k], p.Score)
+			break
 		}
-		out[k] = append(out[k], p.Score)
 	}
-	return slices.DeleteFunc(out, func(group []string) bool { return len(group) < 2 })
+	return out
+}
+
+// sourceOf says in the manifest that a score is most likely a source of the work of one before it; "" where it is not.
+func sourceOf(groups [][]string, name string) string {
+	for _, g := range groups {
+		if slices.Contains(g[1:], name) {
+			return fmt.Sprintf("    # looks like a source of the same work as %s: if it is, take it out here and name it there under witnesses\n", g[0])
+		}
+	}
+	return ""
 }
 
 // sayUnread names the scores that are listed and cannot be read, in the order of the list, and how many these are.

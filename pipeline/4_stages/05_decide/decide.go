@@ -61,7 +61,7 @@ type Digit struct {
 	Returns bool          // holds for the returns of its passage too
 	// Entry is the place of the entry that decides it among all, the oldest first, counted from 1.
 	Entry int
-	Along bool // the edition that is read back carries it along
+	Along bool // the edition that is read back carries a digit decided there along
 }
 
 // Second is a finger that an editor decided to print beside the first.

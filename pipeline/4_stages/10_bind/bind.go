@@ -78,6 +78,16 @@ func addEmbedded(bound []decide.Digit, in Input) {
 		}
 	}
 	for _, k := range in.Embedded.Decided {
+		if k.N < 0 || k.N >= len(bound) || len(k.Fingers) == 0 {
+			continue
+		}
+		d := &bound[k.N]
+		d.Along = d.Verb != ""
+		if string(d.Verb) == k.Verb && d.By == k.By && slices.Equal(d.Fingers, k.Fingers) { // the same decision, with its file
+			d.Entry = k.Entry
+		}
+	}
+	for _, k := range in.Embedded.Decided {
 		if k.N < 0 || k.N >= len(bound) || bound[k.N].Verb != "" ||
 			slices.ContainsFunc(k.Fingers, func(f int) bool { return f < 1 || f > 5 }) ||
 			len(k.Fingers) == 0 && k.Verb != string(decision.Stet) && k.Verb != string(decision.Query) {
