@@ -388,7 +388,7 @@ func writeDrafted(b *strings.Builder, notes []int, at map[int]*state.Note) {
 		}
 	}
 	if count > 0 {
-		fmt.Fprintf(b, "     of the draft of %s: %s\n", by, wording.Count(count, "digit"))
+		fmt.Fprintf(b, "     of the draft of %s: %s\n", by, wording.Count(count, "note"))
 	}
 }
 

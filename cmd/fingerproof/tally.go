@@ -72,13 +72,13 @@ func saidOf(manifest bool, w *pipeline.PieceRun) saidOfPiece {
 // mostLeftNamed is how many digits that were left out of a draft are named one by one.
 const mostLeftNamed = 12
 
-// draftWords says what became of an editor's own draft: how many digits stand, and where each of the others stood.
+// draftWords says what became of an editor's own draft: at how many notes digits stand, and where each of the others stood.
 func draftWords(d *state.Draft) []string {
 	if d == nil {
 		return nil
 	}
-	out := []string{fmt.Sprintf("the draft of %s: %s carried to the notes, open until they are decided; left out: %d",
-		d.By, wording.Count(d.Digits, "digit"), len(d.Left))}
+	out := []string{fmt.Sprintf("the draft of %s: digits carried to %s, open until they are decided; digits left out: %d",
+		d.By, wording.Count(d.Digits, "note"), len(d.Left))}
 	for k, l := range d.Left {
 		if k == mostLeftNamed {
 			out = append(out, fmt.Sprintf("left out of the draft: %d more; its results name them all", len(d.Left)-k))

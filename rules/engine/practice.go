@@ -187,7 +187,7 @@ func collapses(priced, slow *lattice.Priced, easy, best []int) (out []Collapse) 
 		copy(way[from-first:], easy[from:to+1])
 		excess := priced.StretchCost(first, way) - priced.StretchCost(first, held)
 		saving := slow.StretchCost(first, held) - slow.StretchCost(first, way)
-		if excess >= leastExcess && saving >= leastSaving {
+		if excess >= leastExcess && saving >= leastSaving && fastIn(priced.Lattice().Line, from, to+1) {
 			out = append(out, Collapse{
 				Steps: stepsOf(priced.Lattice(), from, easy[from:to+1], best), Excess: milli(excess),
 				Saving: milli(saving),
@@ -198,8 +198,11 @@ func collapses(priced, slow *lattice.Priced, easy, best []int) (out []Collapse) 
 	return out
 }
 
-func fast(line *fingering.Line) bool {
-	for e := 1; e < len(line.Events); e++ {
+func fast(line *fingering.Line) bool { return fastIn(line, 0, len(line.Events)-1) }
+
+// fastIn says that some stroke from one event to another follows fast on the one before it.
+func fastIn(line *fingering.Line, from, to int) bool {
+	for e := max(from, 1); e <= to && e < len(line.Events); e++ {
 		if d := line.Events[e].Micros - line.Events[e-1].Micros; d > 0 && d < fastStroke {
 			return true
 		}

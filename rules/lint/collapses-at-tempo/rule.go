@@ -28,21 +28,28 @@ var Rule = &lint.Rule{
 
 func run(p *lint.Inspection) {
 	for _, c := range p.Collapses {
-		standing := false
+		// Told are the notes from the first to the last whose digit stands: what the program goes on with nobody printed.
+		first, last := -1, -1
 		for k, n := range c.Notes {
-			standing = standing || p.Digit(n) > 0 && p.Digit(n) == c.Fingers[k]
+			if p.Digit(n) > 0 && p.Digit(n) == c.Fingers[k] {
+				last = k
+				if first < 0 {
+					first = k
+				}
+			}
 		}
-		if !standing {
-			continue // nobody printed them
+		if first < 0 {
+			continue
 		}
-		first, last := p.Score.Notes[c.Notes[0]].Pitch, p.Score.Notes[c.Notes[len(c.Notes)-1]].Pitch
+		c.Notes, c.Fingers = c.Notes[first:last+1], c.Fingers[first:last+1]
+		from, to := p.Score.Notes[c.Notes[0]].Pitch, p.Score.Notes[c.Notes[len(c.Notes)-1]].Pitch
 		f := lint.Finding{
 			Severity: p.AtTempo(), Notes: c.Notes, Fix: "try them at the tempo, or delete them and see what is suggested",
 			Message: fmt.Sprintf("the digits %s from %s to %s work in slow practice, but not at the tempo", row(c.Fingers),
-				first, last),
+				from, to),
 		}
 		if len(c.Notes) == 1 {
-			f.Message = fmt.Sprintf("the %d on %s works in slow practice, but not at the tempo", c.Fingers[0], first)
+			f.Message = fmt.Sprintf("the %d on %s works in slow practice, but not at the tempo", c.Fingers[0], from)
 		}
 		p.Report(f)
 	}

@@ -17,7 +17,7 @@ var Rule = &lint.Rule{
 	Checks: "Passages with at least two digits that an editor decided, drafted or typed, held against the best fingering for the hands " +
 		"of the policy: where it costs most of these hands more (lint_options.personal), few editors would print it, and it " +
 		"gains nothing in line, memory or tempo, or where it asks for a larger hand than the other. Left alone are passages " +
-		"whose decision gives a reason, what editors print as often, what no hand can take, digits that were taken as they were suggested, and what the program suggests itself on the same keys elsewhere in the piece.",
+		"whose decision gives a reason, what editors print as often, what no hand can take, digits that were taken as they were suggested, the little finger on the outermost keys of chords and of the basses between them, and what the program suggests itself on the same keys elsewhere in the piece.",
 	Why: "An edition is played by many hands. What one pianist plays with ease may be a hard way for most, and the " +
 		"same pianist may be the last to feel it.",
 	Before:   "right hand, rising by step from C4 to G4: 1 3 1 3 5, where five fingers lie on five keys",
@@ -31,7 +31,7 @@ var Rule = &lint.Rule{
 func run(p *lint.Inspection) {
 	for i := range p.Personal {
 		q := &p.Personal[i]
-		if len(q.Notes) == 0 || !ownDigit(p, q.Notes) || suggestedElsewhere(p, q) {
+		if len(q.Notes) == 0 || !ownDigit(p, q.Notes) || suggestedElsewhere(p, q) || littleFinger(p, q) {
 			continue
 		}
 		first, last := p.Score.Notes[q.Notes[0]].Pitch, p.Score.Notes[q.Notes[len(q.Notes)-1]].Pitch
@@ -50,6 +50,23 @@ func ownDigit(p *lint.Inspection, notes []int) bool {
 	return slices.ContainsFunc(notes, func(n int) bool {
 		return (p.Taken == nil || !p.Taken[n]) && (p.DecidedFinger(n) > 0 || p.Digit(n) > 0)
 	})
+}
+
+// littleFinger says that all that is the editor's is the little finger on the outermost key of each stroke, single keys and
+// chords: in a left hand that leaps between basses and chords every hand takes them so (common practice, no source), and the
+// fingers of bass and chord in one row are no line.
+func littleFinger(p *lint.Inspection, q *lint.Personal) bool {
+	chords := 0
+	for k, n := range q.Notes {
+		st := p.Playing.Stroke(n)
+		if st == nil || len(q.Own) != len(q.Notes) || q.Own[k] != 5 || len(st.FromThumb) == 0 || st.FromThumb[len(st.FromThumb)-1] != n {
+			return false
+		}
+		if len(st.Notes) > 1 {
+			chords++
+		}
+	}
+	return chords > 0
 }
 
 // suggestedElsewhere says that the program takes the keys of a passage, elsewhere in the piece and where no digit stands, with the
