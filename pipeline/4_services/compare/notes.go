@@ -177,6 +177,9 @@ func (c *comparison) paired(a, b int) {
 	if k.Has(align.OnsetMoved) && !same(align.OnsetMoved) {
 		c.at(Onset, a, b, beatWords(c.a, a), beatWords(c.b, b))
 	}
+	if c.graceMoved(a, b) {
+		c.at(Onset, a, b, "before "+beatWords(c.a, a), "before "+beatWords(c.b, b))
+	}
 	if k.Has(align.GraceChanged) {
 		c.at(GraceSize, a, b, durationWords(m), durationWords(n))
 	}
@@ -204,6 +207,24 @@ var tieShown = map[bool]string{false: "drawn", true: "sounding, and not drawn"}
 // tieUnseen says that a tie is written for the ear at one end at least, and not for the page: it is not drawn from end to end.
 func (v *view) tieUnseen(n *score.Note) bool {
 	return n.TieUnseen[0] || v.score.Notes[n.TiedTo].TieUnseen[1]
+}
+
+// isGrace says that a note is written without a time of its own.
+func isGrace(n *score.Note) bool { return n.Grace > 0 || n.GraceAfter }
+
+// graceMoved reports that a grace note stands before another moment. One behind the note before it and one before the note
+// after it stand at the same place.
+func (c *comparison) graceMoved(a, b int) bool {
+	m, n := &c.a.score.Notes[a], &c.b.score.Notes[b]
+	if !isGrace(m) || !isGrace(n) {
+		return false
+	}
+	x, known := c.timeInA(m.Measure, m.Onset, false)
+	y, there := c.timeInB(n.Measure, n.Onset)
+	if !known || !there {
+		return false
+	}
+	return !(x.Sub(y).Less(leastMove) && y.Sub(x).Less(leastMove))
 }
 
 func sizeWords(n *score.Note) string {

@@ -125,6 +125,9 @@ func (c *comparison) changedTimes() []stretch {
 	var out []stretch
 	add := func(v *view, inA bool, n int) (s stretch, ok bool) {
 		note := &v.score.Notes[n]
+		if isGrace(note) { // it takes none
+			return s, false
+		}
 		if inA {
 			s.from, ok = c.timeInA(note.Measure, note.Onset, false)
 			s.staff = c.staffToB(note.Part, note.Staff)
