@@ -479,8 +479,11 @@ func changedInputs(was, now state.Inputs) string {
 			out = append(out, i.name)
 		}
 	}
+	if was.Setting != now.Setting { // one sum holds all of it
+		out = append(out, "what the manifest says of it, a witness or a draft, or the rules of lint")
+	}
 	if len(out) == 0 {
-		return "its inputs are the same; the manifest, the day or the program changed"
+		return "its inputs are the same; the day or the program changed"
 	}
 	return "changed since: " + strings.Join(out, ", ")
 }

@@ -237,8 +237,10 @@ type prover struct {
 	inputs   []input
 	toOld    []int // for each note now, its index among the passed notes, -1
 	toNow    []int
-	settings corpus.Piece // the piece as the manifest described it then
-	layout   bool         // the text differs and the music does not
+	settings corpus.Piece     // the piece as the manifest described it then
+	layout   bool             // the text differs and the music does not
+	laidOut  []compare.Change // then, and else: what differs in layout, which is no change of what was passed
+	notSaid  []string         // what of the texts is not compared, since a file does not give it
 	// differences are those of the text as such, and noted the notes of the passed text that a state holds.
 	differences []compare.Change
 	noted       map[int]bool
@@ -272,8 +274,15 @@ func (p *prover) pair() error {
 	if err != nil {
 		return fmt.Errorf("reading the score as it was passed: %w", err)
 	}
-	p.differences = compare.Scores(p.now.Piece.ID, compare.Side{Score: w.Score}, compare.Side{Score: p.now.Score}).Changes
-	p.layout = len(p.differences) == 0
+	texts := compare.Scores(p.now.Piece.ID, compare.Side{Score: w.Score}, compare.Side{Score: p.now.Score}, compare.Classes()...)
+	for i := range texts.Changes {
+		if c := texts.Changes[i]; c.Kind.Class() == compare.Layout {
+			p.laidOut = append(p.laidOut, c)
+		} else {
+			p.differences = append(p.differences, c)
+		}
+	}
+	p.layout, p.notSaid = len(p.differences) == 0, texts.NotSaid
 	for i := range w.Result.Notes {
 		p.noted[w.Result.Notes[i].N] = true
 	}

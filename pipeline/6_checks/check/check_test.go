@@ -187,7 +187,7 @@ func TestTheLayoutIsTheCauseWhereItBears(t *testing.T) {
 	in.data = bytes.Replace(in.data, []byte(`<measure number="1"`), []byte(`<measure width="300" number="1"`), 1)
 	p := check.Compare(work(t, in), was, old)
 	require.Empty(t, p.Changes)
-	require.Equal(t, []string{"layout"}, p.Inputs)
+	require.Equal(t, []string{"file of the score, in nothing that diff compares"}, p.Inputs)
 	moved := false
 	for _, number := range []string{"4", "6", "7", "9", "11"} {
 		at := bytes.Index(old, []byte(`<measure number="`+number+`"`))

@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/wording"
@@ -20,6 +21,7 @@ func (p *prover) notices() (out []string) {
 		out = append(out, "the score is another one, and is not kept as it was passed: its signs and words were not compared, "+
 			"only its notes and their digits")
 	}
+	out = append(out, p.layoutNotices()...)
 	credited := 0
 	for i := range p.current.Notes {
 		if p.toOld[i] < 0 {
@@ -36,6 +38,27 @@ func (p *prover) notices() (out []string) {
 		out = append(out, fmt.Sprintf("at %s digits that were the editor's or open when the piece was passed stand in the text now and "+
 			"are taken for the composer's: has an edition come back from another program in the place of the score?",
 			wording.Count(credited, "note")))
+	}
+	return out
+}
+
+// mostLaidOut is how many differences of layout are named one by one.
+const mostLaidOut = 8
+
+// layoutNotices names what of the page is another and is no change of what was passed: letters, sides, breaks. What of the
+// texts could not be compared is named with it.
+func (p *prover) layoutNotices() (out []string) {
+	for i := range p.laidOut {
+		if i == mostLaidOut {
+			out = append(out, fmt.Sprintf("layout: %d more, not counted as changes (fingerproof diff --only layout)", len(p.laidOut)-i))
+			break
+		}
+		c := signChange(&p.laidOut[i], false)
+		out = append(out, "layout, not counted as a change: "+c.Sentence())
+	}
+	lacks := slices.DeleteFunc(slices.Clone(p.notSaid), func(s string) bool { return strings.HasSuffix(s, "(neither score gives them)") })
+	if len(lacks) > 0 {
+		out = append(out, "not compared in the text: "+strings.Join(lacks, "; "))
 	}
 	return out
 }

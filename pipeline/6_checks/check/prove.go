@@ -27,6 +27,7 @@ const (
 	theManifest  = "manifest"
 	theText      = "text"
 	theLayout    = "layout"
+	theFile      = "file of the score, in nothing that diff compares" // playback, voices, what the file says of itself
 	theDay       = "day"
 	theEngine    = "engine"
 	theWeights   = "weights"
@@ -56,7 +57,9 @@ func (p *prover) differing() {
 	if p.was.ScoreSum != source.Sum(now.Data) {
 		name := theText
 		if d := now.Piece.Draft; p.layout && (d == nil || d.Score != "") { // a draft typed in the text is more than layout
-			name = theLayout
+			if name = theLayout; len(p.laidOut) == 0 {
+				name = theFile
+			}
 		}
 		if p.text != nil {
 			add(name, func(in *pipeline.Inputs) { in.Data = p.text })

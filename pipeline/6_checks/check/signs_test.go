@@ -64,3 +64,21 @@ func TestSignsThatWereNotComparedAreNamed(t *testing.T) {
 	p := check.Compare(work(t, in), was, nil)
 	require.Contains(t, p.Notices, "the score is another one, and is not kept as it was passed: its signs and words were not compared, only its notes and their digits")
 }
+
+// What the page has otherwise in letters, sides and breaks is no change of what was passed, and is named; a file that differs in
+// nothing that is compared is not called another layout.
+func TestTheLayoutIsNamedThough(t *testing.T) {
+	in := demo(t, "op12-2-waltz")
+	was, old := stateOf(work(t, in)), in.data
+	in.data = bytes.Replace(old, []byte(`<measure number="5">`), []byte(`<measure number="5"><print new-page="yes"/>`), 1)
+	require.NotEqual(t, old, in.data)
+	p := check.Compare(work(t, in), was, old)
+	require.Empty(t, p.Changes)
+	require.Equal(t, []string{"layout"}, p.Inputs)
+	require.Contains(t, p.Notices, "layout, not counted as a change: m. 5: page break: was none, is new page")
+	in.data = append(bytes.Clone(old), []byte("<!-- read -->\n")...)
+	p = check.Compare(work(t, in), was, old)
+	require.Empty(t, p.Changes)
+	require.Equal(t, []string{"file of the score, in nothing that diff compares"}, p.Inputs)
+	require.Empty(t, p.Notices)
+}

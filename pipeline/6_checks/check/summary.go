@@ -60,7 +60,7 @@ func WriteSummary(out io.Writer, pieces []Piece) error {
 		for _, c := range causes {
 			of = append(of, fmt.Sprintf("%s: %d", c, counts[c]))
 		}
-		fmt.Fprintf(&b, "| %s | %s | %s |\n", cell(p.ID), cell(p.words()), cell(strings.Join(of, "; ")))
+		fmt.Fprintf(&b, "| %s | %s | %s |\n", cell(p.ID), cell(p.words()), cell(strings.Join(append(of, p.Notices...), "; ")))
 	}
 	listed, left := 0, 0
 	for i := range pieces {
@@ -95,6 +95,8 @@ func (p *Piece) words() string {
 		return "never passed"
 	case len(p.Changes) > 0:
 		return wording.Count(len(p.Changes), "change")
+	case len(p.Inputs) > 0:
+		return "as passed, though other inputs: " + wording.List(p.Inputs)
 	}
 	return "as passed"
 }
