@@ -58,7 +58,7 @@ func clearDigits(inner *etree.Element, glyphs glyphBoxes) (above float64) {
 		return cmp.Or(cmp.Compare(a.left, b.left), cmp.Compare(a.step*a.top, b.step*b.top))
 	})
 	columns := columnsOf(digits)
-	clear := &clearer{signs, digits, obstacles, walls}
+	clear := &clearer{signs, digits, obstacles, walls, underSlurs(inner)}
 	clear.editorsFirst()
 	for _, c := range columns {
 		asNotesStand(c)
@@ -84,7 +84,7 @@ func clearDigits(inner *etree.Element, glyphs glyphBoxes) (above float64) {
 	for _, s := range signs {
 		texts = append(texts, s.boxes...)
 	}
-	clearPedals(inner, texts, walls)
+	clearPedals(inner, texts, walls, glyphs)
 	for _, s := range signs {
 		above = max(above, -s.reach().top)
 	}
@@ -167,7 +167,7 @@ func free(b box, step float64, walls []box, others ...[]box) float64 {
 }
 
 // clearPedals moves the pedal signs of a system down together, so far that none lies over a digit.
-func clearPedals(inner *etree.Element, digits, walls []box) {
+func clearPedals(inner *etree.Element, digits, walls []box, glyphs glyphBoxes) {
 	const size = 0.72 // of staff spaces, as the engraver draws these signs
 	rows := map[float64][]*etree.Element{}
 	for _, g := range inner.FindElements(".//g[@class='pedal']") {
@@ -186,6 +186,11 @@ func clearPedals(inner *etree.Element, digits, walls []box) {
 				wide = 1.9
 			}
 			sign := box{x, y - 2.6*size*staffSpace, x + wide*size*staffSpace, y + 0.1*staffSpace}
+			if b, ok := glyphs.of(use); ok {
+				const room = 40.0 // a line below a digit
+				sign = b
+				sign.top -= room
+			}
 			down = max(down, free(sign, clearStep, walls, digits))
 		}
 		for _, use := range row {
@@ -357,6 +362,14 @@ func obstaclesOf(inner *etree.Element, glyphs glyphBoxes) (heads map[string]floa
 					out = append(out, alongCurve(p[:8], thick)...)
 				}
 			}
+		case "hairpin":
+			for _, line := range g.SelectElements("polyline") {
+				if p := numbersIn(line, "points"); len(p) >= 6 {
+					for k := 0; k+3 < len(p); k += 2 {
+						out = append(out, alongLine(p[k:k+4], thick)...)
+					}
+				}
+			}
 		case "trill", "mordent", "turn":
 			for _, use := range g.FindElements(".//use") {
 				if b, ok := glyphs.of(use); ok {
@@ -439,6 +452,37 @@ func alongBeam(p []float64) (out []box) {
 		from, to := float64(k)/pieces, float64(k+1)/pieces
 		out = append(out, box{left + from*(right-left), min(top(from), top(to), bottom(from), bottom(to)),
 			left + to*(right-left), max(top(from), top(to), bottom(from), bottom(to))})
+	}
+	return out
+}
+
+// underSlurs gives the room between slurs and the line from their beginning to their end: what stands there is read as part of
+// what they hold together.
+func underSlurs(inner *etree.Element) (out []box) {
+	for _, slur := range inner.FindElements(".//g[@class='slur']") {
+		for _, path := range slur.SelectElements("path") {
+			p := numbersIn(path, "d")
+			if len(p) < 8 {
+				continue
+			}
+			for _, b := range alongCurve(p[:8], 0) {
+				if p[6] == p[0] {
+					break
+				}
+				chord := p[1] + (p[7]-p[1])*((b.left+b.right)/2-p[0])/(p[6]-p[0])
+				out = append(out, box{b.left, min(b.top, chord), b.right, max(b.bottom, chord)})
+			}
+		}
+	}
+	return out
+}
+
+// alongLine takes a line apart.
+func alongLine(p []float64, thick float64) (out []box) {
+	for k := range pieces {
+		from, to := float64(k)/pieces, float64(k+1)/pieces
+		x0, y0, x1, y1 := p[0]+from*(p[2]-p[0]), p[1]+from*(p[3]-p[1]), p[0]+to*(p[2]-p[0]), p[1]+to*(p[3]-p[1])
+		out = append(out, box{min(x0, x1), min(y0, y1) - thick, max(x0, x1), max(y0, y1) + thick})
 	}
 	return out
 }

@@ -99,6 +99,7 @@ type clearer struct {
 	digits    []*movable
 	obstacles []box // heads, stems, beams, slurs
 	walls     []box // staves
+	slurred   []box // between slurs and their notes
 }
 
 const (
@@ -148,7 +149,7 @@ func (c *clearer) place(s *sign) (dx, dy float64, ok bool) {
 			never = append(never, o.boxes...)
 		}
 	}
-	for _, list := range [2][]box{c.obstacles, c.walls} {
+	for _, list := range [3][]box{c.obstacles, c.walls, c.slurred} {
 		for _, o := range list {
 			if !s.meets(0, 0, []box{o}) {
 				new = append(new, o)

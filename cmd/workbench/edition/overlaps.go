@@ -24,6 +24,7 @@ var overlapsScript string
 // overlapKinds are what is counted, in the order in which it is shown.
 var overlapKinds = []string{
 	"digit on digit", "digit on words", "digit on dynamics", "digit on pedal", "digit on head", "digit on slur", "digit on stem or beam",
+	"digit on hairpin", "digit on ornament", "digit on rest",
 	"words on words", "words on head", "words on pedal", "words before the digit", "dynamics before the digit",
 }
 

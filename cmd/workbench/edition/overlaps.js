@@ -1,7 +1,7 @@
 (() => {
   // Boxes in staff spaces, as the browser draws them: letters and outlines as wide as they are, digits and words without the blank about them.
   const out = { digits: 0, words: 0, distance: 0 };
-  const kinds = ["digit on digit", "digit on words", "digit on dynamics", "digit on pedal", "digit on head", "digit on slur", "digit on stem or beam",
+  const kinds = ["digit on digit", "digit on words", "digit on dynamics", "digit on pedal", "digit on head", "digit on slur", "digit on stem or beam", "digit on hairpin", "digit on ornament", "digit on rest",
     "words on words", "words on head", "words on pedal", "words before the digit", "dynamics before the digit"];
   for (const k of kinds) out[k] = [];
   const meets = (a, b) => a.l < b.r && b.l < a.r && a.t < b.b && b.t < a.b;
@@ -48,6 +48,14 @@
       for (const b of parts) words.push({ box: shrunk(b, 0.08), of: sign, dynam: sign.classList.contains("dynam") });
     }
     const pedals = [...system.querySelectorAll(".pedal use")].map((u) => ({ box: shrunk(rect(u), 0.1), of: u }));
+    // The digits of a sign stand over it; the row over a trill is no overlap.
+    const signs = (names) => [...system.querySelectorAll(names.map((n) => "." + n + " use").join(", "))].map((u) => shrunk(rect(u), 0.06));
+    const ornaments = signs(["trill", "turn", "mordent"]), rests = signs(["rest"]);
+    const hairpins = [...system.querySelectorAll(".hairpin > polyline")].map((line) => {
+      const length = line.getTotalLength(), m = line.getScreenCTM(), at = [];
+      for (let k = 0; k <= 80; k++) { const p = line.getPointAtLength(length * k / 80); at.push([(p.x * m.a + m.e) / scale, (p.y * m.d + m.f) / scale]); }
+      return at;
+    });
     const curves = [];
     for (const path of system.querySelectorAll(".slur > path, .tie > path, .slur path, .tie path")) {
       const length = path.getTotalLength(), m = path.getScreenCTM(), at = [];
@@ -78,6 +86,9 @@
       for (const p of pedals) if (meets(d.box, p.box)) hit("digit on pedal", d.of, name);
       if (allHeads.some((h) => meets(d.box, shrunk(h, 0.08)))) hit("digit on head", d.of, name);
       if (curves.some((c) => c.at.some(([x, y]) => x > d.box.l && x < d.box.r && y > d.box.t && y < d.box.b))) hit("digit on slur", d.of, name);
+      if (hairpins.some((h) => h.some(([x, y]) => x > d.box.l && x < d.box.r && y > d.box.t && y < d.box.b))) hit("digit on hairpin", d.of, name);
+      if (ornaments.some((o) => meets(d.box, o))) hit("digit on ornament", d.of, name);
+      if (rests.some((o) => meets(d.box, o))) hit("digit on rest", d.of, name);
       if (stems.some((s) => meets(d.box, s)) || beams.some((b) => { const l = Math.max(b.l, d.box.l), r = Math.min(b.r, d.box.r); if (l >= r) return false; const [t1, b1] = b.at(l), [t2, b2] = b.at(r); return Math.min(t1, t2) < d.box.b && d.box.t < Math.max(b1, b2); })) hit("digit on stem or beam", d.of, name);
     });
     words.forEach((w, i) => {
