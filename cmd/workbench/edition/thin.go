@@ -33,7 +33,7 @@ func thinCommand() *cobra.Command {
 	var shared, data, models, sheets string
 	var only []string
 	var every int
-	var bound, list, habits bool
+	var bound, list, habits, why bool
 	return measurement.Measurement{
 		Use:   "thin",
 		Short: "how many digits are printed at each density, and whether the whole fingering comes back from them",
@@ -59,6 +59,7 @@ reader --models, --keep).`,
 			f.StringSliceVar(&only, "only", nil, "these pieces alone")
 			f.BoolVar(&list, "places", false, "list the places that a player who goes by the preface reads otherwise")
 			f.BoolVar(&habits, "habits", false, "lay beside print, by how many digits an edition has, what it and we print at leaps and in chords")
+			f.BoolVar(&why, "why", false, "count for which reasons digits stand, in editions of 5 to 60 %")
 			f.BoolVar(&bound, "bound", false, "finger with the digits of the edition given, as print has it; none counts "+
 				"as standing on the page")
 		},
@@ -68,7 +69,7 @@ reader --models, --keep).`,
 				return err
 			}
 			m := newThinning()
-			m.bound, m.list, m.sheets = bound, list, sheets
+			m.bound, m.list, m.sheets, m.why = bound, list, sheets, why
 			if len(only) > 0 {
 				c.Pieces = slices.DeleteFunc(c.Pieces, func(p corpus.Piece) bool { return !slices.Contains(only, p.ID) })
 			}
@@ -92,6 +93,14 @@ reader --models, --keep).`,
 				fmt.Fprintln(out, line)
 			}
 			m.coverage(out)
+			if why {
+				for _, d := range m.densities {
+					fmt.Fprintf(out, "\nwhy digits stand, %s\n", d.name)
+					for _, line := range d.filled.byReason() {
+						fmt.Fprintln(out, line)
+					}
+				}
+			}
 			if habits {
 				all := m.print
 				for _, d := range m.densities {
@@ -116,6 +125,7 @@ type density struct {
 	all, chosen           hits
 	asked                 float64 // the density at which the wanted places alone are counted, in percent
 	wanted                hits    // the places that the model wants most, in editions of 5 to 60 %, nothing added
+	filled                *filled // likewise, beside what sparse prints
 	never                 never
 	misread               misread
 	habits                *habits // in editions of 5 to 60 %
@@ -142,6 +152,7 @@ func (h *hits) String() string {
 // thinning counts at all densities.
 type thinning struct {
 	bound      bool
+	why        bool   // the reasons are counted
 	list       bool   // the places that are read otherwise, one by one
 	sheets     string // folder for sheets; empty: none
 	sheetsDone map[string]bool
@@ -164,7 +175,7 @@ func newThinning() *thinning {
 		if err != nil {
 			panic(err) // shipped, and tested
 		}
-		m.densities = append(m.densities, &density{name: name, policy: p, asked: wantedAt[k], habits: &habits{title: "ours, " + name}})
+		m.densities = append(m.densities, &density{name: name, policy: p, asked: wantedAt[k], filled: newFilled(wantedAt[k]), habits: &habits{title: "ours, " + name}})
 	}
 	return m
 }
@@ -275,6 +286,10 @@ func (m *thinning) add(w *thinned) {
 		if share := 100 * places / struck; share >= 5 && share <= 60 {
 			d.chosen.add(places, hit, count, struck)
 			d.addWanted(&in, m.models[m.folds[w.Piece.ID]], given)
+			d.filled.add(&in, m.models[m.folds[w.Piece.ID]], w.pages[len(w.pages)-1].printed, given)
+			if m.why {
+				d.filled.addReasons(&in, given)
+			}
 			d.habits.add(&in, func(i int) bool { return printed[i] || in.Stands[i] })
 		}
 		if band := bandOf(100 * places / struck); k == 0 && band >= 0 {
@@ -315,9 +330,9 @@ func (d *density) addWanted(in *thin.Fingered, model *places.Model, given []bool
 
 // coverage is how many of the places where editions print are wanted most, and how many of them the page has.
 func (m *thinning) coverage(out io.Writer) {
-	t := figures.NewTable("editions of 5 to 60 %", "digits asked for", "wanted alone", "digits on the page", "the page", "back")
+	t := figures.NewTable("editions of 5 to 60 %", "digits asked for", "wanted alone", "sparse and then wanted", "digits on the page", "the page", "back")
 	for _, d := range m.densities {
-		t.Row(d.name, percentOf(d.asked/100), percent(d.wanted.hit, d.wanted.places), percent(d.chosen.printed, d.chosen.struck),
+		t.Row(d.name, percentOf(d.asked/100), percent(d.wanted.hit, d.wanted.places), d.filled, percent(d.chosen.printed, d.chosen.struck),
 			percent(d.chosen.hit, d.chosen.places), fmt.Sprintf("%d of %d", d.back, d.struck))
 	}
 	t.Print(out)
