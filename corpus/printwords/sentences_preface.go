@@ -62,8 +62,8 @@ var preface = map[string][4]string{
 			"and where the hand opens or closes. Where none stands, a passage or a figure that comes again keeps the fingers that it had " +
 			"last, also where it goes on higher or lower; of two that it could be, the longer. It is known from its second note on, where it " +
 			"comes again at once on the same keys from the first; after a digit with another finger it holds no more in that measure. Otherwise keys that are struck again at once " +
-			"keep their fingers, and within a measure a key keeps its finger; of keys a fifth or more apart that are struck together all do " +
-			"or none. Otherwise the hand keeps its position: from one note to the next there is a finger for each step of the scale, beyond " +
+			"keep their fingers, and within a measure a key keeps its finger; of keys that are struck together all do or none. " +
+			"Otherwise the hand keeps its position: from one note to the next there is a finger for each step of the scale, beyond " +
 			"the hand the outermost. Keys a fifth or more apart that are struck together are taken by 1 and 5, octaves on black keys by 1 and 4 " +
 			"as well; two that are nearer lie as the hand does. What is named first holds first. Wherever another finger is meant, its digit " +
 			"stands.",
@@ -71,8 +71,8 @@ var preface = map[string][4]string{
 			"sich die Hand öffnet oder zusammenzieht. Wo keine steht, behält eine Stelle oder Figur, die wiederkehrt, die Finger des vorigen " +
 			"Mals, auch wenn sie höher oder tiefer fortgesetzt wird; könnten es zwei sein, gilt die längere. Kenntlich ist sie von ihrer zweiten Note an, " +
 			"auf denselben Tasten sogleich wiederholt von der ersten; nach einer Ziffer mit anderem Finger gilt sie in diesem Takt nicht mehr. Sonst behalten sogleich wieder " +
-			"angeschlagene Tasten ihre Finger, und innerhalb eines Taktes behält eine Taste ihren Finger; von Tasten im Abstand einer Quinte " +
-			"oder mehr, die zusammen angeschlagen werden, behalten ihn alle oder keine. Sonst bleibt die Hand in ihrer Lage: Von Note zu " +
+			"angeschlagene Tasten ihre Finger, und innerhalb eines Taktes behält eine Taste ihren Finger; von Tasten, die zusammen " +
+			"angeschlagen werden, behalten ihn alle oder keine. Sonst bleibt die Hand in ihrer Lage: Von Note zu " +
 			"Note kommt auf jede Stufe der Tonleiter ein Finger, über die Hand hinaus der äußerste. Zusammen angeschlagene " +
 			"Tasten im Abstand einer Quinte oder mehr greift man mit 1 und 5, Oktaven auf schwarzen Tasten auch mit 1 und 4; zwei, die näher " +
 			"beieinander sind, wie die Hand liegt. Was zuerst genannt ist, gilt zuerst. Wo ein anderer Finger gemeint ist, steht seine Ziffer.",
@@ -80,8 +80,8 @@ var preface = map[string][4]string{
 			"main s’ouvre ou se resserre. En l’absence de chiffre, un passage ou une figure qui reviennent gardent les doigts de la fois " +
 			"précédente, même s’ils se poursuivent plus haut ou plus bas ; de deux possibles, le plus long l’emporte. On les reconnaît dès la deuxième note, et dès la première " +
 			"s’ils reviennent aussitôt sur les mêmes touches ; après un chiffre qui change le doigt, ils ne valent plus dans cette mesure. Sinon, les touches " +
-			"aussitôt répétées gardent leurs doigts et, dans une même mesure, une touche garde son doigt ; de touches distantes d’une quinte " +
-			"ou plus que l’on frappe ensemble, toutes le gardent ou aucune. Sinon, la main garde sa position : d’une note à l’autre, un doigt " +
+			"aussitôt répétées gardent leurs doigts et, dans une même mesure, une touche garde son doigt ; de touches que l’on frappe " +
+			"ensemble, toutes le gardent ou aucune. Sinon, la main garde sa position : d’une note à l’autre, un doigt " +
 			"pour chaque degré de la gamme et, au-delà de la main, le doigt extrême. Les touches distantes d’une quinte ou plus que " +
 			"l’on frappe ensemble se prennent avec 1 et 5, les octaves sur touches noires aussi avec 1 et 4 ; deux touches plus proches, comme " +
 			"la main se trouve. Ce qui est nommé d’abord l’emporte. Partout où un autre doigt est voulu, son chiffre est imprimé.",
@@ -89,8 +89,8 @@ var preface = map[string][4]string{
 			"pollice e dove la mano si apre o si chiude. Dove manca, un passo o una figura che ritorna mantiene le dita della volta " +
 			"precedente, anche se prosegue più in alto o più in basso; di due possibili vale il più lungo. Si riconosce dalla seconda nota, dalla prima se ritorna subito " +
 			"sugli stessi tasti; dopo una cifra che cambia il dito non vale più in quella battuta. Altrimenti i tasti subito " +
-			"ribattuti mantengono le loro dita e, all’interno di una battuta, un tasto mantiene il suo dito; di tasti a distanza di quinta o " +
-			"più suonati insieme lo mantengono tutti o nessuno. Altrimenti la mano mantiene la posizione: da una nota all’altra un dito per " +
+			"ribattuti mantengono le loro dita e, all’interno di una battuta, un tasto mantiene il suo dito; di tasti suonati insieme lo " +
+			"mantengono tutti o nessuno. Altrimenti la mano mantiene la posizione: da una nota all’altra un dito per " +
 			"ogni grado della scala e, oltre la mano, il dito estremo. I tasti a distanza di quinta o più " +
 			"suonati insieme si prendono con 1 e 5, le ottave sui tasti neri anche con 1 e 4; due più vicini, come si trova la mano. Ciò che è " +
 			"nominato prima vale prima. Dove si intende un altro dito, la sua cifra è stampata.",

@@ -17,7 +17,7 @@ const (
 	StruckOn                   // a key or a chord that is struck again at once keeps its fingers
 	ComesAgain                 // a figure that comes again keeps the fingers that it had last
 	GoesOn                     // likewise on other keys, where it goes on higher or lower
-	Returns                    // within a measure a key keeps its finger; of keys at once a fifth or more apart all or none
+	Returns                    // within a measure a key keeps its finger; of two keys at once, or of more a fifth or more apart, all or none
 	Grip                       // keys at once a fifth or more apart are taken by 1 and 5, two that are nearer lie in position
 	Position                   // the hand keeps its position: a finger for each step of the scale
 	Shown                      // what no sentence tells: two keys less than a fifth apart that do not lie under the hand, another accidental
@@ -231,6 +231,15 @@ func (p *Preface) begins(e, of int) bool {
 	return of == 0 || !slices.Contains([]int{p.goes.at[e-1], p.like.at[e-1], p.once.at[e-1]}, of-1)
 }
 
+// Begins gives the event that an event, the first of a passage that comes again, repeats, where the preface leaves it to the hand;
+// −1 for none.
+func (p *Preface) Begins(e int) int {
+	if of := p.like.at[e]; of >= 0 && p.begins(e, of) {
+		return of
+	}
+	return -1
+}
+
 // position tells of a single key: as the hand lies over the keys of the scale, from the nearest key before it; nil where it
 // says nothing.
 func (p *Preface) position(e int) []int {
@@ -279,6 +288,20 @@ func (p *Preface) lies(e, key int) int {
 		return 0
 	}
 	return said[0]
+}
+
+// unsure says that two keys would be taken otherwise as the hand lay on another key of the chord before.
+func (p *Preface) unsure(e int, fingers []int) bool {
+	before, was := p.keys(e - 1)
+	now, _ := p.keys(e)
+	for at, from := range before {
+		for k, key := range now {
+			if !slices.Contains(inPosition(was[at], key-from, p.steps(e, key, from)), fingers[k]) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // steps gives how many steps of the scale a key of an event lies above one of the event before, 0 where it is not known.
@@ -347,7 +370,7 @@ func (p *Preface) grip(e int) []int {
 	if last > 1 || e == 0 || p.events[e].At-p.events[e-1].End > silence {
 		return nil
 	}
-	if out[0], out[1] = p.lies(e, now[0]), p.lies(e, now[1]); out[0] == 0 || out[0] >= out[1] {
+	if out[0], out[1] = p.lies(e, now[0]), p.lies(e, now[1]); out[0] == 0 || out[0] >= out[1] || p.unsure(e, out) {
 		return nil
 	}
 	return out
@@ -368,7 +391,7 @@ func (p *Preface) returns(e int) int {
 }
 
 // kept tells of the keys of a chord that were struck just before or within the measure, 0 for the others; nil where none was, or
-// where they are a fifth or more apart and one was not.
+// where one was not of two, or of keys a fifth or more apart.
 func (p *Preface) kept(e int) []int {
 	now, _ := p.keys(e)
 	if len(now) < 2 {
@@ -386,7 +409,7 @@ func (p *Preface) kept(e int) []int {
 			}
 		}
 	}
-	if !some || p.wide(e) && slices.Contains(out, 0) {
+	if !some || (p.wide(e) || len(now) == 2) && slices.Contains(out, 0) {
 		return nil
 	}
 	return out

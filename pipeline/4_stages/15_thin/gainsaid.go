@@ -11,7 +11,7 @@ import (
 // is meant: readers of panels found this the worst kind of fault.
 
 // gainsaid prints the digits that differ from those of shortly before: where the hand comes to the same keys from the same grip,
-// where three strokes come again on other keys as far apart, and, but for whoever takes the fewest digits, where a chord comes again.
+// where three strokes come again on other keys as far apart, where a chord comes again, and where a passage that comes again begins.
 func (p *planner) gainsaid() {
 	if p.in.Style.EachTime {
 		return
@@ -24,6 +24,9 @@ func (p *planner) gainsaid() {
 				differ = append(differ, p.differing(at, e)...)
 			}
 			seen[name] = e
+		}
+		if at := p.preface.Begins(e); at >= 0 && p.line[e].measure-p.line[at].measure <= shortly {
+			differ = append(differ, p.differing(at, e)...)
 		}
 		for k := range p.line[e].notes {
 			if slices.Contains(differ, k) {
@@ -81,7 +84,7 @@ func (p *planner) differing(at, e int) (out []int) {
 // names gives what an event is remembered by.
 func (p *planner) names(e int) (out []string) {
 	now := &p.line[e]
-	if len(now.keys) > 1 && !p.fewest() {
+	if len(now.keys) > 1 {
 		out = append(out, fmt.Sprint("chord", now.keys))
 	}
 	if e == 0 || now.apart {

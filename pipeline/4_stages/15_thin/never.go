@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"fingerproof/rules/hand"
+	"fingerproof/rules/places"
 )
 
 // What an editor would never leave without a digit, and what an editor would never print (common practice, but for what
@@ -310,13 +311,16 @@ func (p *planner) withoutSingle(e int) {
 	}
 }
 
-// changes prints the digits of keys that are struck again at once by other fingers, as the preface says that they keep them; where
-// the digits are to be the fewest, only those which a figure tells that came last long before, as the others are needed.
+// changes prints the digits of keys that are struck again at once by other fingers, as the preface says that they keep them, also where
+// a figure tells it that came last long before; likewise of keys that two chords share.
 func (p *planner) changes() {
 	for e := 1; e < len(p.line); e++ {
 		before, now := &p.line[e-1], &p.line[e]
-		if now.apart || (p.copies[e] >= 0 || p.asJust(e)) && !p.in.Style.EachTime || !slices.Equal(before.keys, now.keys) ||
-			p.fewest() && !p.preface.AsLast(e) {
+		if now.apart || (p.copies[e] >= 0 || p.asJust(e)) && !p.in.Style.EachTime {
+			continue
+		}
+		if !slices.Equal(before.keys, now.keys) {
+			p.shared(e)
 			continue
 		}
 		for k, f := range now.fingers {
@@ -324,8 +328,12 @@ func (p *planner) changes() {
 				continue
 			}
 			p.print(e, Change, k)
-			// A chord that was bare would not say what changes, nor would a key whose digit only memory gives from before the measure.
-			if len(now.keys) > 1 || (p.in.Style.Density > 0 || p.fewest()) && !p.in.Style.EachTime && !p.confirms(e-1) {
+			// A chord that was bare would not say what changes, nor would a key whose digit only memory gives from before the measure; the
+			// last note of a figure that comes again at once is known.
+			if p.copies[e-1] >= 0 && !p.in.Style.EachTime {
+				continue
+			}
+			if len(now.keys) > 1 && !p.fewest() || (p.in.Style.Density > 0 || p.fewest() && p.remembered(e)) && !p.in.Style.EachTime && !p.confirms(e-1) {
 				p.print(e-1, Change, k)
 			}
 		}
@@ -345,6 +353,26 @@ func (p *planner) changes() {
 			p.clear(e)
 		}
 	}
+}
+
+// shared prints the digits of the keys that a chord shares with the chord before, by other fingers, where memory alone tells it.
+func (p *planner) shared(e int) {
+	before, now := &p.line[e-1], &p.line[e]
+	if len(before.keys) < 2 || len(now.keys) < 2 || !p.remembered(e) {
+		return
+	}
+	for k, key := range now.keys {
+		if at := slices.Index(before.keys, key); at >= 0 && before.fingers[at] != now.fingers[k] {
+			p.print(e, Change, k)
+		}
+	}
+	p.clear(e)
+}
+
+// remembered says that a figure tells an event.
+func (p *planner) remembered(e int) bool {
+	_, by := p.preface.Tells(e)
+	return by == places.ComesAgain || by == places.GoesOn
 }
 
 // asJust says that a figure tells an event which goes on, or was last played in the measure or the one before.
