@@ -63,7 +63,8 @@ type CarriedFrom struct{ Measure string }
 const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to 4 on the held key
   12 l 1 5 3 1+2    from beat 1 on, stroke by stroke; a chord from its lowest key: 1+2
   12 r 3 5 4 | 1 2  | where the digits go on over a barline
-  12 r 3.2/8 .  4   beat 3, its second eighth; 3.2:3 the second of three; . leaves a stroke as it is
+  12 r 3.2/8 .  4   beat 3, its second eighth; 3.2:3 the second of three; . leaves a stroke as it is,
+                    and within a chord a key: 5+3+1+. speaks of the lower three
   12-14 r ok        what is suggested there is taken, and holds for the returns that the sheet names;
                     "ok!" for all; a return keyed in by itself has its own
   12 r 3 4 print    the digits of the line are printed however few are; after ok too
@@ -77,7 +78,8 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
                     roll no: it is struck at once as written; 12 b 3 roll: through both hands
   #7 roll           the chords of passage 7 that may be rolled are; roll down, roll no
   #9 ok, #9 stet    a redistribution of the sheet is taken, or the notes stay with their hand
-  12 l 3 2 1 other hand     these notes are for the other hand, with these fingers: a redistribution of your own
+  12 l 3 2 1 other hand     these notes are for the other hand, with these fingers: a redistribution of your own;
+                    12 r 1 5+3+1+. other hand: the lower three keys of the chord
   12 r 3 open       what you decided there is taken back: the digit is asked again; 12-14 r open
   12 r 3 ? why 4    a query to the volume editor
   #7 stet decision-query: yes              a query is answered, in words; any other line on its notes does, too
@@ -91,7 +93,7 @@ var orWords = []string{"or", "ou", "oder", "o", "ossia", "oppure"}
 
 var (
 	placeForm  = regexp.MustCompile(`^(\S+?)(?:-(\S+))?$`)
-	strokeForm = regexp.MustCompile(`^(?:\.|[1-5](?:-[1-5])*(?:\+[1-5](?:-[1-5])*)*)$`)
+	strokeForm = regexp.MustCompile(`^(?:\.|[1-5](?:-[1-5])*)(?:\+(?:\.|[1-5](?:-[1-5])*))*$`)
 )
 
 // numbers names the numbers on the sheet: what is judged with an earlier passage leaves gaps.
@@ -412,7 +414,7 @@ func (k *Keying) digits(
 		}
 		if !strokeForm.MatchString(w) {
 			return nil, fmt.Errorf("%q is no digit\n"+
-				"hint: 1 to 5, 5-4 for a change, 1+3+5 for a chord from its lowest key, . to leave a stroke", w)
+				"hint: 1 to 5, 5-4 for a change, 1+3+5 for a chord from its lowest key, . to leave a stroke or a key of it", w)
 		}
 		if at >= len(line) || onwards && newMeasure && !bar {
 			end := begins
@@ -448,6 +450,9 @@ func (k *Keying) digits(
 				k.Score.Measures[k.Score.Notes[chord[0]].Measure].Number)
 		}
 		for j, part := range parts {
+			if part == "." { // this key is left as it is
+				continue
+			}
 			var fingers []int
 			for _, digit := range strings.Split(part, "-") {
 				fingers = append(fingers, int(digit[0]-'0'))

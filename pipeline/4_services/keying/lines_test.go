@@ -197,6 +197,17 @@ func TestNotesAreKeyedForTheOtherHand(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, score.Left, d.To)
 	require.Len(t, d.Notes, 2)
+	d, err = keying.Key(k, f, "2 r 1 2+. other hand") // the upper key stays
+	require.NoError(t, err)
+	require.Equal(t, decision.Redistribution, d.On)
+	require.Len(t, d.Notes, 1)
+	require.Equal(t, "G5", d.Notes[0].Pitch)
+	d, err = keying.Key(k, f, "2 r 1 .+4") // as digits of the hand that has them, too
+	require.NoError(t, err)
+	require.Len(t, d.Notes, 1)
+	require.Equal(t, "B5", d.Notes[0].Pitch)
+	_, err = keying.Key(k, f, "2 r 1 .+. other hand")
+	require.ErrorContains(t, err, "no digit is given")
 	_, err = keying.Key(k, f, "2 l 3 ok other hand")
 	require.ErrorContains(t, err, "with their digits there")
 }

@@ -57,7 +57,7 @@ func TestTheGainIsWhatIsTold(t *testing.T) {
 		{"an inner line below", 26, 3.6, "the right hand cannot join the line as slurred; the left hand takes 2 notes."},
 		{"three against two in the right hand", 10, 4.1, "the right hand has two rhythms against each other; the left hand takes 2 notes."},
 		{"a key held above", 12, 2.8, "the left hand cannot hold a key for as long as it is written; the right hand takes 1 note."},
-		{"a left-hand key between those of the right", 10, 3.3, "the hands meet on the same keys; the right hand takes 1 note."},
+		{"a left-hand key between those of the right", 10, 3.3, "the hands are in each other's way, keys of one among those of the other or the same; the right hand takes 1 note."},
 	} {
 		in := stagedByName(t, c.name).material(t)
 		found := Find(in)

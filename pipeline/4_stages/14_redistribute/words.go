@@ -61,7 +61,7 @@ func reasonWords(reason, h, o string) string {
 	case Turns:
 		return fmt.Sprintf("the %s leaps there and back while the %s is free; by turns it takes", h, o)
 	case Collision:
-		return fmt.Sprintf("the hands meet on the same keys; the %s takes", o)
+		return fmt.Sprintf("the hands are in each other's way, keys of one among those of the other or the same; the %s takes", o)
 	}
 	return ""
 }
