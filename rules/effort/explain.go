@@ -76,6 +76,7 @@ var (
 	}()
 	patternCriterion  = slices.Index(Criteria, "pattern")
 	parallelCriterion = slices.Index(Criteria, "parallel")
+	stretchCriterion  = slices.Index(Criteria, "stretch")
 	habitCriterion    = slices.Index(Criteria, "habit")
 	lineCriterion     = slices.Index(Criteria, "line")
 	tempoCriterion    = slices.Index(Criteria, "tempo")
@@ -191,6 +192,9 @@ func (m *Model) explainAims(e int, b, c fingering.Grip, out func(strike, criteri
 	}
 	if m.struckAgain(e) && b.Fingers != c.Fingers {
 		charge(at, tempoCriterion, m.regripPrice(e))
+	}
+	if m.octaveAt(e) {
+		charge(at, stretchCriterion, m.brokenOctavePrice(e, b.Fingers[0], c.Fingers[0]))
 	}
 	if t, ok := m.jointAt(e); ok {
 		line, tempo, _ := m.best(e, t, int(b.Fingers[t.i]), int(c.Fingers[t.j]), t.thumbward(b))

@@ -164,6 +164,7 @@ func (t joint) thumbward(g fingering.Grip) int {
 // pairAims adds what line and tempo charge for two events in a row (see lattice.Model).
 func (m *Model) pairAims(e int, out []int32) {
 	m.addRegrips(e, out)
+	m.addOctaves(e, out)
 	t, ok := m.jointAt(e)
 	if !ok {
 		return

@@ -270,9 +270,10 @@ type aimPair struct {
 }
 
 var (
-	theLine  = Aims{On: true, Line: 100, ChangeMicros: 300_000, RepeatMicros: 150_000}
-	theTempo = Aims{On: true, Tempo: 100, ChangeMicros: 300_000, RepeatMicros: 150_000}
-	theReach = Aims{On: true, Reach: 100, ChangeMicros: 300_000, RepeatMicros: 150_000}
+	theLine    = Aims{On: true, Line: 100, ChangeMicros: 300_000, RepeatMicros: 150_000}
+	theTempo   = Aims{On: true, Tempo: 100, ChangeMicros: 300_000, RepeatMicros: 150_000}
+	theComfort = Aims{On: true, Comfort: 100, ChangeMicros: 300_000, RepeatMicros: 150_000}
+	theReach   = Aims{On: true, Reach: 100, ChangeMicros: 300_000, RepeatMicros: 150_000}
 )
 
 // Amounts are thousandths of a nat.
@@ -330,7 +331,7 @@ var aimPairs = []aimPair{
 		"108 mm onto a white key need 144.44 ms; a shift of 38 mm is no leap",
 	},
 	{
-		"needlessChange", theTempo, pair{passage{keys: "c5 c5", micros: 300_000}, "23", "22", 800},
+		"needlessChange", theTempo, pair{passage{keys: "c5 c5", micros: 300_000}, "23", "22", needlessChange},
 		"slowly one finger repeats by itself",
 	},
 	{
@@ -366,7 +367,7 @@ var aimPairs = []aimPair{
 		"a double note a third time",
 	},
 	{
-		"regripChord", theTempo, pair{passage{keys: "c5+e5 d5+e5", micros: 300_000}, "1324", "1323", 800},
+		"regripChord", theTempo, pair{passage{keys: "c5+e5 d5+e5", micros: 300_000}, "1324", "1323", needlessChange},
 		"other keys are no stroke again: the upper voice alone tells",
 	},
 	{
@@ -374,12 +375,72 @@ var aimPairs = []aimPair{
 		"a turn goes on with the next finger",
 	},
 	{
+		"octaveInside", theComfort, pair{passage{keys: "c3 c4"}, "13", "15", octaveInside},
+		"an octave by inner fingers, one key after the other",
+	},
+	{
+		"octaveInside", theComfort, pair{passage{keys: "c3 c4"}, "25", "15", octaveInside},
+		"without the thumb",
+	},
+	{
+		"octaveByFourth", theComfort, pair{passage{keys: "c3 c4"}, "14", "15", octaveByFourth},
+		"the fourth reaches it, too, and the fifth is free",
+	},
+	{
+		"octaveByFourth", theComfort, pair{passage{keys: "c#3 c#4"}, "14", "15", 0},
+		"on black the fourth lies well",
+	},
+	{
+		"octaveInside octaveSoon", theComfort, pair{passage{keys: "c3 r r r r r r r r r c4"}, "13", "15", 0},
+		"later the hand comes anew",
+	},
+	{
 		"changedAtThird", theTempo, pair{passage{keys: "c5 c5 c5", micros: 160_000}, "332", "333", changedAtThird},
 		"twice by one finger and then by another",
 	},
 	{
+		"octaveInside", theComfort, pair{passage{keys: "c3 c4"}, "13", "15", octaveInside},
+		"an octave by inner fingers, one key after the other",
+	},
+	{
+		"octaveInside", theComfort, pair{passage{keys: "c3 c4"}, "25", "15", octaveInside},
+		"without the thumb",
+	},
+	{
+		"octaveByFourth", theComfort, pair{passage{keys: "c3 c4"}, "14", "15", octaveByFourth},
+		"the fourth reaches it, too, and the fifth is free",
+	},
+	{
+		"octaveByFourth", theComfort, pair{passage{keys: "c#3 c#4"}, "14", "15", 0},
+		"on black the fourth lies well",
+	},
+	{
+		"octaveInside octaveSoon", theComfort, pair{passage{keys: "c3 r r r r r r r r r c4"}, "13", "15", 0},
+		"later the hand comes anew",
+	},
+	{
 		"changedAtThird", theTempo, pair{passage{keys: "c5 c5 c5", micros: 160_000}, "343", "333", 0},
 		"with each stroke another finger",
+	},
+	{
+		"octaveInside", theComfort, pair{passage{keys: "c3 c4"}, "13", "15", octaveInside},
+		"an octave by inner fingers, one key after the other",
+	},
+	{
+		"octaveInside", theComfort, pair{passage{keys: "c3 c4"}, "25", "15", octaveInside},
+		"without the thumb",
+	},
+	{
+		"octaveByFourth", theComfort, pair{passage{keys: "c3 c4"}, "14", "15", octaveByFourth},
+		"the fourth reaches it, too, and the fifth is free",
+	},
+	{
+		"octaveByFourth", theComfort, pair{passage{keys: "c#3 c#4"}, "14", "15", 0},
+		"on black the fourth lies well",
+	},
+	{
+		"octaveInside octaveSoon", theComfort, pair{passage{keys: "c3 r r r r r r r r r c4"}, "13", "15", 0},
+		"later the hand comes anew",
 	},
 	{
 		"changedAtThird", theTempo, pair{passage{keys: "c5 c5 d5", micros: 160_000}, "332", "334", 0},
@@ -397,7 +458,7 @@ func TestAimsByPairs(t *testing.T) {
 		got := p.costs(t, &Weights{}, p.aims, p.more) - p.costs(t, &Weights{}, p.aims, p.less)
 		require.InDelta(t, p.amount, got, 2, "%s: %s on %s, %s against %s", p.of, p.why, p.keys, p.more, p.less)
 		half := p.aims
-		half.Line, half.Tempo, half.Reach = half.Line/2, half.Tempo/2, half.Reach/2
+		half.Line, half.Tempo, half.Reach, half.Comfort = half.Line/2, half.Tempo/2, half.Reach/2, half.Comfort/2
 		got = p.costs(t, &Weights{}, half, p.more) - p.costs(t, &Weights{}, half, p.less)
 		require.InDelta(t, p.amount/2, got, 2, "%s at half its weight", p.of)
 	}
@@ -475,7 +536,7 @@ func TestEveryPriceOfAnAimHasItsPair(t *testing.T) {
 		}
 	}
 	found := 0
-	for _, file := range []string{"line.go", "tempo.go", "thrice.go"} {
+	for _, file := range []string{"line.go", "octave.go", "tempo.go", "thrice.go"} {
 		f, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
 		require.NoError(t, err)
 		for _, d := range f.Decls {

@@ -24,7 +24,7 @@ const (
 	leapBase = 50_000
 	leapBit  = 30_000
 	// needlessChange and outOfTurn price other fingers on a key struck again: slowly, and fast but not in turn.
-	needlessChange = 800
+	needlessChange = 1200
 	outOfTurn      = 2500
 	// goesOnInTurn is what the next finger of a turn gains: the table holds every finger but the same one against it, as
 	// if the hand came back from elsewhere.

@@ -8,10 +8,22 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// Again is what one hand plays in a measure, with all measures in which it plays the same.
+// Unit is how much music stands again.
+type Unit uint8
+
+// The units, the longest first.
+const (
+	OfMeasure Unit = iota // what a hand plays in a measure
+	OfHalf                // … in half a measure
+	OfBeat                // … in a beat
+	OfPair                // two single keys, twice in one measure
+)
+
+// Again is what one hand plays in a measure or a part of one, with all its times.
 type Again struct {
+	Unit Unit
 	Like bool // on other keys of the same shape and colours, too
-	// Times are the notes of each measure, as indices into Score.Notes, in the order of playing and note for note.
+	// Times are the notes of each time, as indices into Score.Notes, in the order of playing and note for note.
 	Times [][]int
 	// Entered and Left say of each time which stroke the hand comes from, and which it goes to: equal numbers, equal
 	// strokes. What is at the ends of a time may depend on it.
@@ -20,17 +32,46 @@ type Again struct {
 	First, Last int
 }
 
-// leastAgain is how many notes a measure has at least.
-const leastAgain = 2
+// leastAgain is how many notes a measure has at least, and leastStrokes how many strokes a part of one has.
+const (
+	leastAgain   = 2
+	leastStrokes = 3
+)
 
-// likeNear is how many measures apart two measures of the same shape lie at most that are taken for one figure: over longer
-// distances it is remembered only as part of a passage that returns.
+// likeNear is how many measures apart two measures of the same shape lie at most that are taken for one figure, and two parts
+// of a measure: over longer distances they are remembered only as part of a passage that returns.
 const likeNear = 8
 
 // MeasuresAgain lists the measures that a hand plays again, those on the same keys first, each by its first time: the same
 // keys struck at the same times, whatever is held from before and in whichever voices it is written. Those on other
 // keys are listed as long as no more than eight measures lie between one and the next.
-func (of Strokes) MeasuresAgain(s *score.Score) (out []Again) {
+func (of Strokes) MeasuresAgain(s *score.Score) []Again { return of.again(s, OfMeasure) }
+
+// PartsAgain lists half measures that a hand plays again in the same way, then beats, as long as no more than eight measures lie
+// between one and the next; then pairs of single keys that stand twice in one measure.
+func (of Strokes) PartsAgain(s *score.Score) []Again {
+	return slices.Concat(of.again(s, OfHalf), of.again(s, OfBeat), of.pairs(s))
+}
+
+// placeOfCell is where a cell stands.
+type placeOfCell struct{ from, to, measure, low, high int }
+
+// partOf is the number of the part of its measure in which a stroke lies, and when that part begins.
+func partOf(s *score.Score, measure int, at score.Fraction, unit Unit) (part int64, start score.Fraction) {
+	m := &s.Measures[measure]
+	length := m.BeatUnit
+	if unit == OfHalf {
+		length = m.Length.Mul(score.Frac(1, 2))
+	}
+	if unit == OfMeasure || length.Sign() <= 0 {
+		return 0, m.Start
+	}
+	gone := at.Sub(m.Start)
+	part = gone.Num() * length.Den() / (gone.Den() * length.Num())
+	return part, m.Start.Add(length.Mul(score.Whole(part)))
+}
+
+func (of Strokes) again(s *score.Score, unit Unit) (out []Again) {
 	strokes := of.list
 	number := map[string]int{}
 	numberOf := func(word string) int {
@@ -41,19 +82,22 @@ func (of Strokes) MeasuresAgain(s *score.Score) (out []Again) {
 		}
 		return n
 	}
-	type place struct{ from, to, measure, low, high int }
-	var exact, like [][]place
+	var exact, like [][]placeOfCell
 	groups := map[string]int{}
-	lists := [2]*[][]place{&exact, &like}
+	lists := [2]*[][]placeOfCell{&exact, &like}
 	for from := 0; from < len(strokes); {
 		measure := s.Notes[strokes[from].ids[0]].Measure
+		part, start := partOf(s, measure, strokes[from].at, unit)
 		to, notes := from, 0
 		for to < len(strokes) && strokes[to].line == strokes[from].line && s.Notes[strokes[to].ids[0]].Measure == measure {
+			if p, _ := partOf(s, measure, strokes[to].at, unit); p != part {
+				break
+			}
 			notes += len(strokes[to].ids)
 			to++
 		}
-		if notes >= leastAgain {
-			here := place{from, to, measure, strokes[from].keys[0], strokes[from].keys[0]}
+		if notes >= leastAgain && (unit == OfMeasure || to-from >= leastStrokes) {
+			here := placeOfCell{from, to, measure, strokes[from].keys[0], strokes[from].keys[0]}
 			for i := from; i < to; i++ {
 				here.low, here.high = min(here.low, slices.Min(strokes[i].keys)), max(here.high, slices.Max(strokes[i].keys))
 			}
@@ -61,12 +105,12 @@ func (of Strokes) MeasuresAgain(s *score.Score) (out []Again) {
 				if v == 1 && here.low == here.high {
 					continue // one key has no shape
 				}
-				word := spellMeasure(s, measure, strokes[from:to], v == 1)
+				word := spellCell(start, strokes[from:to], v == 1)
 				g, known := groups[word]
-				if known && v == 1 {
+				if known && (v == 1 || unit != OfMeasure) {
 					last := (*list)[g][len((*list)[g])-1]
 					known = measure-last.measure <= likeNear &&
-						(here.low == last.low || max(here.high, last.high)-min(here.low, last.low) > placeSpan)
+						(v == 0 || here.low == last.low || max(here.high, last.high)-min(here.low, last.low) > placeSpan)
 				}
 				if !known {
 					g = len(*list)
@@ -83,7 +127,10 @@ func (of Strokes) MeasuresAgain(s *score.Score) (out []Again) {
 			if len(places) < 2 {
 				continue
 			}
-			a := Again{Like: v == 1, First: len(strokes[places[0].from].ids), Last: len(strokes[places[0].to-1].ids)}
+			a := Again{
+				Unit: unit, Like: v == 1,
+				First: len(strokes[places[0].from].ids), Last: len(strokes[places[0].to-1].ids),
+			}
 			other := false
 			for _, at := range places {
 				var ids []int
@@ -107,9 +154,35 @@ func (of Strokes) MeasuresAgain(s *score.Score) (out []Again) {
 	return out
 }
 
-// spellMeasure spells what is struck in a measure, and when; of measures that are like others the keys are told by how far they
-// lie from the first and by their colours.
-func spellMeasure(s *score.Score, measure int, strokes []stroke, like bool) string {
+// pairs lists two single keys in a row that stand twice or more in one measure.
+func (of Strokes) pairs(s *score.Score) (out []Again) {
+	strokes := of.list
+	type pair struct{ line, measure, a, b int }
+	at := map[pair]int{}
+	for i := 1; i < len(strokes); i++ {
+		x, y := &strokes[i-1], &strokes[i]
+		if x.line != y.line || len(x.keys) != 1 || len(y.keys) != 1 || x.keys[0] == y.keys[0] {
+			continue
+		}
+		p := pair{x.line, s.Notes[x.ids[0]].Measure, x.keys[0], y.keys[0]}
+		if s.Notes[y.ids[0]].Measure != p.measure {
+			continue
+		}
+		n, known := at[p]
+		if !known {
+			n = len(out)
+			at[p] = n
+			out = append(out, Again{Unit: OfPair, First: 1, Last: 1})
+		}
+		out[n].Times = append(out[n].Times, []int{x.ids[0], y.ids[0]})
+		out[n].Entered, out[n].Left = append(out[n].Entered, 0), append(out[n].Left, 0)
+	}
+	return slices.DeleteFunc(out, func(a Again) bool { return len(a.Times) < 2 })
+}
+
+// spellCell spells what is struck in a measure or a part of one, and when; of those that are like others the keys are told by
+// how far they lie from the first and by their colours.
+func spellCell(start score.Fraction, strokes []stroke, like bool) string {
 	b := binary.AppendVarint(nil, int64(strokes[0].line))
 	base := 0
 	if like {
@@ -118,7 +191,7 @@ func spellMeasure(s *score.Score, measure int, strokes []stroke, like bool) stri
 	b = append(b, byte(len(strokes)))
 	for i := range strokes {
 		st := &strokes[i]
-		at := st.at.Sub(s.Measures[measure].Start)
+		at := st.at.Sub(start)
 		b = binary.AppendVarint(binary.AppendVarint(b, at.Num()), at.Den())
 		b = spellKeys(b, st, base, like)
 	}

@@ -25,8 +25,21 @@ const (
 	seamWorth    = 3000
 )
 
-// measures gives the measures that a hand plays again one fingering, as refrains does with figures. Notes that get one are
-// bound.
+// Likewise of half a measure, of a beat, and of two keys that stand twice in one measure. Print fingers a beat by what stands
+// beside it as often as not (0.73 to 0.77 of its digits are the same), but not where that is the same, too ('workbench
+// like-figures').
+const (
+	halfGives      = 60
+	halfAlikeGives = 800
+	beatGives      = 24
+	beatAlikeGives = 400
+	pairGives      = 32
+	partWorth      = 3000
+	partSeamWorth  = 1500
+)
+
+// measures gives the measures that a hand plays again one fingering, as refrains does with figures, and parts of measures
+// likewise. Notes that get one are bound.
 func (m *memory) measures(
 	all []parallel.Again, percent int, bound byNote[fingering.Finger], apart func(id int) bool,
 ) (out []parallel.Return) {
@@ -88,9 +101,13 @@ func (a *again) alike(t, u int) bool { return a.Entered[t] == a.Entered[u] && a.
 
 // limit is what the fingering of one time may be less likely at another.
 func (a *again) limit(t, from int) int64 {
-	out := int64(measureGives)
+	gives := [...][2]int64{
+		parallel.OfMeasure: {measureGives, measureAlikeGives}, parallel.OfHalf: {halfGives, halfAlikeGives},
+		parallel.OfBeat: {beatGives, beatAlikeGives}, parallel.OfPair: {pairGives, pairGives},
+	}[a.Unit]
+	out := gives[0]
 	if a.alike(t, from) {
-		out = measureAlikeGives
+		out = gives[1]
 	}
 	if a.Like {
 		out = out * likeOfMeasures / 100
@@ -100,11 +117,84 @@ func (a *again) limit(t, from int) int64 {
 
 // worth is what another finger costs at note i of a time that takes the fingering of another one.
 func (a *again) worth(t, from, i int) int {
-	first, last := i < a.First, i >= len(a.Times[t])-a.Last
-	if first && a.Entered[t] != a.Entered[from] || last && a.Left[t] != a.Left[from] {
-		return seamWorth
+	inside, seam := measureWorth, seamWorth
+	if a.Unit != parallel.OfMeasure {
+		inside, seam = partWorth, partSeamWorth
 	}
-	return measureWorth
+	if a.first(t, from, i) || a.last(t, from, i) {
+		return seam
+	}
+	return inside
+}
+
+// first says that note i is of the first stroke, and the hand comes from elsewhere than at another time; last that it is of the
+// last one, and the hand goes elsewhere.
+func (a *again) first(t, from, i int) bool { return i < a.First && a.Entered[t] != a.Entered[from] }
+
+func (a *again) last(t, from, i int) bool {
+	return i >= len(a.Times[t])-a.Last && a.Left[t] != a.Left[from]
+}
+
+// follows gives the notes of a time, by their number in it, that can take the fingering of another one, and by how much less
+// likely it is there than what they have: all of them, or, where this is out of reach, those inside: what does not lie at an end
+// that joins other music, nor about a digit that says otherwise. None where that is out of reach, too.
+func (a *again) follows(t int, w way) (notes []int, less int64) {
+	all := make([]int, len(a.Times[t]))
+	for i := range all {
+		all[i] = i
+	}
+	limit := a.limit(t, w.from)
+	if less = a.lessLikely(t, w, all); less <= limit {
+		return all, less
+	}
+	if a.Unit == parallel.OfPair {
+		return nil, less
+	}
+	inside := slices.DeleteFunc(all, func(i int) bool { return a.first(t, w.from, i) || a.last(t, w.from, i) || a.saysOtherwise(t, w, i) })
+	if len(inside) == 0 || 2*len(inside) < len(a.Times[t]) {
+		return nil, less
+	}
+	within := a.lessLikely(t, w, inside)
+	if within > limit {
+		return nil, less
+	}
+	return inside, within + limit/4 // better whole than in part
+}
+
+// lessLikely is by how much less likely a fingering is at some notes of a time than the one they have.
+func (a *again) lessLikely(t int, w way, notes []int) int64 {
+	ids, fingers := make([]int, len(notes)), make([]fingering.Finger, len(notes))
+	for k, i := range notes {
+		ids[k], fingers[k] = a.Times[t][i], w.fingers[i]
+	}
+	return a.m.lessLikely(ids, fingers, a.bound)
+}
+
+// saysOtherwise says that a digit stands at a note or close to it that the fingering does not have.
+func (a *again) saysOtherwise(t int, w way, i int) bool {
+	ids := a.Times[t]
+	other := func(k int) bool {
+		n := a.m.at.at(ids[k])
+		return n.Allowed != 0 && !n.Allowed.Has(w.fingers[k])
+	}
+	if other(i) {
+		return true
+	}
+	for _, step := range [2]int{-1, 1} {
+		strokes := 0
+		for k := i + step; k >= 0 && k < len(ids); k += step {
+			if fingering.Before(a.m.at.at(ids[k]), a.m.at.at(ids[k-step])) != 0 {
+				strokes++
+			}
+			if strokes > otherwise {
+				break
+			}
+			if other(k) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // oneFingering finds the best of the fingerings that times have, gives it to those for which it is likely enough, and gives the
@@ -115,7 +205,8 @@ func (a *again) oneFingering(times []int) (follow []parallel.Return, left []int)
 	for _, w := range a.ways(times) {
 		sum := int64(0)
 		for _, t := range times {
-			sum += min(a.m.lessLikely(a.Times[t], w.fingers, a.bound), 2*a.limit(t, w.from))
+			_, less := a.follows(t, w)
+			sum += min(less, 2*a.limit(t, w.from))
 		}
 		if sum < least {
 			best, least = w, sum
@@ -125,8 +216,9 @@ func (a *again) oneFingering(times []int) (follow []parallel.Return, left []int)
 		return nil, nil
 	}
 	var with []int
+	notes := make([][]int, len(a.Times))
 	for _, t := range times {
-		if a.m.lessLikely(a.Times[t], best.fingers, a.bound) > a.limit(t, best.from) {
+		if notes[t], _ = a.follows(t, best); len(notes[t]) == 0 {
 			left = append(left, t)
 		} else {
 			with = append(with, t)
@@ -136,11 +228,11 @@ func (a *again) oneFingering(times []int) (follow []parallel.Return, left []int)
 		return nil, nil
 	}
 	for _, t := range with[1:] {
-		follow = append(follow, parallel.Return{Kind: parallel.Figure, First: a.Times[with[0]], Later: a.Times[t]})
+		follow = append(follow, a.returns(with[0], t, notes[t])...)
 	}
 	for _, t := range with {
-		for i, id := range a.Times[t] {
-			f := best.fingers[i]
+		for _, i := range notes[t] {
+			id, f := a.Times[t][i], best.fingers[i]
 			a.bound.of[id], a.m.finger.of[id] = f, f
 			if n := a.m.at.at(id); !given(n) {
 				n.Remembered, n.Worth = f, max(n.Worth, a.worth(t, best.from, i))
@@ -148,4 +240,18 @@ func (a *again) oneFingering(times []int) (follow []parallel.Return, left []int)
 		}
 	}
 	return follow, left
+}
+
+// returns gives the notes of a time that follow the first one, row by row where some are left out.
+func (a *again) returns(first, t int, notes []int) (out []parallel.Return) {
+	for from := 0; from < len(notes); {
+		to := from + 1
+		for to < len(notes) && notes[to] == notes[to-1]+1 {
+			to++
+		}
+		l, h := notes[from], notes[to-1]+1
+		out = append(out, parallel.Return{Kind: parallel.Figure, First: a.Times[first][l:h], Later: a.Times[t][l:h]})
+		from = to
+	}
+	return out
 }

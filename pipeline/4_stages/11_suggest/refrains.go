@@ -18,34 +18,46 @@ const (
 	refrainWorth     = 2500
 )
 
+// figuresAgain is what a piece has of music that comes again, beside the figures of its lines.
+type figuresAgain struct {
+	measures, parts []parallel.Again
+	text            func(id int) bool // the text's own digit binds the note
+	repeat          int64             // the shortest time in which one finger repeats a key with ease, in microseconds
+}
+
 // refrains gives the measures that a hand plays again one fingering (measures.go), then the times of each figure that comes
 // again within reach: the likeliest for all of them together, where it is likely enough for the time by itself: a key, a length
 // or what follows may forbid it. Where one does not do for all, the times left may have one of their own. It looks at the
 // fingers that the lines get with what is remembered up to now, and gives the times that follow, each with the first that has
 // its fingering.
 func (m *memory) refrains(
-	fits fingering.Fits, percent int, again []parallel.Again, apart func(id int) bool,
+	fits fingering.Fits, percent int, of figuresAgain, apart func(id int) bool,
 	search func(Remembering) engine.Result,
 ) (out []parallel.Return) {
 	found := make([][]parallel.Refrain, len(m.lines))
 	lines, chords := make([]*fingering.Line, len(m.lines)), make([][][]int, len(m.lines))
-	some := len(again) > 0
+	some := len(of.measures) > 0 || len(of.parts) > 0
 	for i, l := range m.lines {
 		lines[i] = fingering.NewLine(l.Hand, l.Notes, fits)
 		found[i] = parallel.Refrains(lines[i])
 		chords[i] = chordsAgain(lines[i])
 		some = some || len(found[i]) > 0 || len(chords[i]) > 0
+		some = some || slices.ContainsFunc(l.Notes, func(n fingering.Note) bool { return of.text(n.ID) })
 	}
 	if !some {
 		return nil
 	}
 	m.search(search, func(int) bool { return true })
+	for _, line := range lines {
+		m.stays(line, of.repeat, of.text, apart)
+	}
 	m.chords(lines, chords, percent, apart)
 	for _, line := range lines {
 		m.keysAgain(line, percent, apart)
 	}
+	m.unisons(lines, percent, apart)
 	bound := newByNote[fingering.Finger](len(m.at.of))
-	out = m.measures(again, percent, bound, apart)
+	out = m.measures(of.measures, percent, bound, apart)
 	for i, line := range lines {
 		for _, r := range found[i] {
 			limit := int64(refrainGives*percent) / 100
@@ -62,7 +74,7 @@ func (m *memory) refrains(
 			}
 		}
 	}
-	return out
+	return append(out, m.measures(of.parts, percent, bound, apart)...)
 }
 
 // idsOf gives the notes of the times of a figure, but for times with a note that is to be fingered for itself.

@@ -57,6 +57,11 @@ const alikeCounts = 2
 // otherwise is how many strokes on either side of a digit that says otherwise are left free of memory.
 const otherwise = 2
 
+// entering is with how many strokes a passage begins whose fingers go by where the hand comes from: before them the music is
+// another. They are remembered like others, but a digit that stands at one of two such places is no reason to finger the other
+// so against the hand.
+const entering = 2
+
 // remember sets at each note of a passage that returns the finger that took it first. The piece is fingered once for
 // that, without a word on choices. A digit that stands at any one of the places is carried to the others.
 //
@@ -67,7 +72,7 @@ func remember(work workers, in Input, parts []part) (follow []parallel.Return) {
 	}
 	lines := make([]Remembering, len(parts))
 	for i, p := range parts {
-		lines[i] = Remembering{Hand: fingering.HandOf(p.hand), Notes: p.line, Line: i}
+		lines[i] = Remembering{Hand: fingering.HandOf(p.hand), Notes: p.line, Line: i, Player: p.player}
 	}
 	search := func(r Remembering) engine.Result {
 		return work.of(r.Line).Finger(r.Hand, in.Profile, in.Weights, r.Notes,
@@ -83,7 +88,15 @@ func remember(work workers, in Input, parts []part) (follow []parallel.Return) {
 	m.passages(slices.Concat(in.Returns, figures), MemoryOf(in.Policy), apart, search)
 	if percent := in.Policy.Memory("refrains"); percent > 0 {
 		again := strokes.MeasuresAgain(in.Score)
-		for _, r := range m.refrains(in.Profile.Fits, percent, again, apart, search) {
+		text := func(id int) bool {
+			if in.Free || id >= len(in.Score.Notes) {
+				return false
+			}
+			f := GivenFinger(&in.Score.Notes[id], in.Whose[id])
+			return f > 0 && f == in.bound(id)
+		}
+		all := figuresAgain{again, strokes.PartsAgain(in.Score), text, AimsIn(in).RepeatMicros}
+		for _, r := range m.refrains(in.Profile.Fits, percent, all, apart, search) {
 			if !slices.ContainsFunc(slices.Concat(r.First, r.Later), func(id int) bool { return id >= len(in.Score.Notes) }) {
 				follow = append(follow, r)
 			}
@@ -97,6 +110,8 @@ type Remembering struct {
 	Hand  fingering.Hand
 	Notes []fingering.Note
 	Line  int // the caller's own number
+	// Player is whose hand it is.
+	Player int
 }
 
 // Worths says for each kind of return what a note may cost more, in milli-nats, to be taken as it was.
@@ -132,6 +147,7 @@ func newMemory(lines []Remembering) *memory {
 	m := &memory{
 		lines: lines, at: newByNote[*fingering.Note](notes), finger: newByNote[fingering.Finger](notes),
 		shares: newByNote[[fingering.Fingers]int](notes), carried: newByNote[bool](notes),
+		stay: newByNote[bool](notes),
 	}
 	for l := range lines {
 		for k := range lines[l].Notes {
@@ -180,6 +196,7 @@ type memory struct {
 	pairs  []pair
 	// carried are the notes that a digit in the text or a decision reaches from another place.
 	carried  byNote[bool]
+	stay     byNote[bool] // on which the finger of a digit of the text stays (staying.go)
 	searched bool
 }
 
@@ -200,6 +217,15 @@ type pair struct {
 	first, later int
 	kind         parallel.Kind
 	worth        int
+	entering     bool // among the first strokes of its passage
+}
+
+// carries is what a digit counts at the other place of a pair.
+func (p pair) carries() int {
+	if p.entering {
+		return p.worth
+	}
+	return carried * p.worth
 }
 
 func given(n *fingering.Note) bool { return n.Allowed != 0 && n.Allowed&(n.Allowed-1) == 0 }
@@ -241,9 +267,13 @@ func (m *memory) pairsOf(r parallel.Return, worth int, apart func(id int) bool) 
 			}
 		}
 	}
+	strokes, before := 0, (*fingering.Note)(nil)
 	for k := range r.Later {
+		if b := m.at.at(r.Later[k]); b != nil && (before == nil || fingering.Before(before, b) != 0) {
+			strokes, before = strokes+1, b
+		}
 		if !free[k] {
-			out = append(out, pair{r.First[k], r.Later[k], r.Kind, worth})
+			out = append(out, pair{r.First[k], r.Later[k], r.Kind, worth, !r.Alike && strokes <= entering})
 		}
 	}
 	return out
@@ -254,8 +284,8 @@ func (m *memory) carryBack() {
 	for _, exact := range []bool{true, false} {
 		for _, p := range m.pairs {
 			a, b := m.at.at(p.first), m.at.at(p.later)
-			if (p.kind == parallel.Exact) == exact && given(b) && !given(a) && a.Remembered == 0 {
-				a.Remembered, a.Worth = only(b.Allowed), carried*p.worth
+			if (p.kind == parallel.Exact) == exact && given(b) && !given(a) && a.Remembered == 0 && !p.entering {
+				a.Remembered, a.Worth = only(b.Allowed), p.carries()
 				m.carried.of[p.first] = true
 			}
 		}
@@ -422,8 +452,8 @@ func (m *memory) follow(again bool) (chained map[int]bool) {
 		}
 		worth := p.worth
 		if given(a) || a.Worth == carried*p.worth {
-			worth *= carried
-			m.carried.of[p.later] = m.carried.at(p.later) || !given(b)
+			worth = p.carries()
+			m.carried.of[p.later] = m.carried.at(p.later) || !given(b) && !p.entering
 		}
 		if !given(b) {
 			b.Remembered, b.Worth = f, worth

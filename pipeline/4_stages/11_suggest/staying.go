@@ -1,0 +1,90 @@
+package suggest
+
+import (
+	"fingerproof/corpus/score/playing"
+	"fingerproof/rules/fingering"
+	"fingerproof/rules/parallel"
+)
+
+// Keys struck again on which the hand stays.
+
+// staysWorth is what another finger costs, in milli-nats, on a key struck again that the text leaves bare behind its digit.
+const staysWorth = 6000
+
+// unisonGives is what keeping the finger on a key struck again may be less likely than changing it, in 1/16 of a bit, where the
+// other hand strikes the same key an octave off and keeps its own; unisonWorth what another finger then costs, in milli-nats.
+const (
+	unisonGives = 64
+	unisonWorth = 2500
+)
+
+// stays keeps the finger of a digit of the text on its key where it is struck again at once and bare: print has a digit at a key
+// struck again where the finger changes, and leaves it out where the hand stays (common practice, no source). What is as fast as
+// one finger repeats at best is left alone.
+func (m *memory) stays(line *fingering.Line, repeat int64, printed, apart func(id int) bool) {
+	for e := 1; e < len(line.Events); e++ {
+		a, b, ok := struckTwice(line, e)
+		if !ok || line.Events[e].Micros-line.Events[e-1].Micros < repeat || line.Events[e].Rank != playing.OnOnset {
+			continue
+		}
+		before, here := m.at.at(a), m.at.at(b)
+		if before == nil || here == nil || here.Allowed != 0 || apart(b) || !(printed(a) && given(before) || m.stay.at(a)) {
+			continue
+		}
+		f := only(before.Allowed)
+		if f == 0 {
+			f = before.Remembered
+		}
+		m.finger.of[b], m.stay.of[b], m.carried.of[b] = f, true, true
+		here.Remembered, here.Worth = f, max(here.Worth, staysWorth)
+	}
+}
+
+// struckTwice gives the notes of a key that is struck alone at an event and was so at the event before.
+func struckTwice(line *fingering.Line, e int) (a, b int, ok bool) {
+	x, ok1 := parallel.Single(line, e-1)
+	y, ok2 := parallel.Single(line, e)
+	if !ok1 || !ok2 || line.Strikes[x].Key != line.Strikes[y].Key || line.Strikes[y].Turn || line.Strikes[x].Then != 0 {
+		return 0, 0, false
+	}
+	return line.Strikes[x].IDs[0], line.Strikes[y].IDs[0], true
+}
+
+// unisons lets a hand keep its finger on a key struck again where the other hand strikes the same key with it, octaves off, and
+// keeps its own: two hands that do the same are remembered as one.
+func (m *memory) unisons(lines []*fingering.Line, percent int, apart func(id int) bool) {
+	free := newByNote[fingering.Finger](len(m.at.of))
+	for i, a := range lines {
+		for j, b := range lines {
+			if i != j && m.lines[i].Player == m.lines[j].Player && a.Hand != b.Hand {
+				m.asOther(a, b, percent, free, apart)
+			}
+		}
+	}
+}
+
+// asOther does so for one hand, beside the other.
+func (m *memory) asOther(line, other *fingering.Line, percent int, free byNote[fingering.Finger], apart func(id int) bool) {
+	o := 0
+	for e := 1; e < len(line.Events); e++ {
+		a, b, ok := struckTwice(line, e)
+		if !ok || m.finger.at(a) == m.finger.at(b) || apart(a) || apart(b) {
+			continue
+		}
+		for o < len(other.Events) && other.Events[o].Onset.Compare(line.Events[e].Onset) < 0 {
+			o++
+		}
+		if o == 0 || o == len(other.Events) || other.Events[o].Onset != line.Events[e].Onset || other.Events[o-1].Onset != line.Events[e-1].Onset {
+			continue
+		}
+		c, d, ok := struckTwice(other, o)
+		if !ok || m.finger.at(c) != m.finger.at(d) || (m.at.at(a).Key-m.at.at(c).Key)%12 != 0 {
+			continue
+		}
+		both := []int{a, b}
+		ways := [][]fingering.Finger{{m.finger.at(a), m.finger.at(a)}, {m.finger.at(b), m.finger.at(b)}}
+		if best, less := m.likeliest(both, ways, free); best != nil && less <= int64(unisonGives*percent)/100 {
+			m.remembers(both, best, unisonWorth)
+		}
+	}
+}
