@@ -63,8 +63,11 @@ func partOf(s *score.Score, measure int, at score.Fraction, unit Unit) (part int
 	if unit == OfHalf {
 		length = m.Length.Mul(score.Frac(1, 2))
 	}
-	if unit == OfMeasure || length.Sign() <= 0 {
+	if unit == OfMeasure {
 		return 0, m.Start
+	}
+	if length.Sign() <= 0 {
+		length = score.Whole(1) // a quarter, where no metre says it
 	}
 	gone := at.Sub(m.Start)
 	part = gone.Num() * length.Den() / (gone.Den() * length.Num())
@@ -154,17 +157,23 @@ func (of Strokes) again(s *score.Score, unit Unit) (out []Again) {
 	return out
 }
 
-// pairs lists two single keys in a row that stand twice or more in one measure.
+// pairs lists two single keys in a row that stand twice or more in one measure, at the same place of a beat: elsewhere they
+// are the parts of a sequence that climbs by its own steps.
 func (of Strokes) pairs(s *score.Score) (out []Again) {
 	strokes := of.list
-	type pair struct{ line, measure, a, b int }
+	type pair struct {
+		line, measure, a, b int
+		at                  score.Fraction
+	}
 	at := map[pair]int{}
 	for i := 1; i < len(strokes); i++ {
 		x, y := &strokes[i-1], &strokes[i]
 		if x.line != y.line || len(x.keys) != 1 || len(y.keys) != 1 || x.keys[0] == y.keys[0] {
 			continue
 		}
-		p := pair{x.line, s.Notes[x.ids[0]].Measure, x.keys[0], y.keys[0]}
+		p := pair{line: x.line, measure: s.Notes[x.ids[0]].Measure, a: x.keys[0], b: y.keys[0]}
+		_, beat := partOf(s, p.measure, x.at, OfBeat)
+		p.at = x.at.Sub(beat)
 		if s.Notes[y.ids[0]].Measure != p.measure {
 			continue
 		}

@@ -33,3 +33,22 @@ func TestMeasuresPlayedAgain(t *testing.T) {
 	}
 	require.Equal(t, []string{"0 2 13 ", "like 0 2 4 "}, got)
 }
+
+// Half a measure is played again, and a beat, nearby alone; two keys stand twice in a measure where they come at the same place of
+// a beat.
+func TestPartsOfMeasuresPlayedAgain(t *testing.T) {
+	m := newMusic(12)
+	m.line(t, score.Right, "C5/8 E5 G5 E5 F5/2 | A4/8 D5 F5 D5 C5/8 E5 G5 E5 | D5/4 A4 D5 A4 | D5/8 A4/4 D5/8 A4/2 | r/1 | r/1 | r/1 | r/1 | "+
+		"r/1 | r/1 | r/1 | F5/2 C5/8 E5 G5 E5")
+	p := playing.New(m.score, m.hands)
+	units := map[parallel.Unit]string{parallel.OfHalf: "half", parallel.OfBeat: "beat", parallel.OfPair: "pair"}
+	var got []string
+	for _, a := range parallel.StrokesOf(m.score, p).PartsAgain(m.score) {
+		said := units[a.Unit]
+		for _, ids := range a.Times {
+			said += fmt.Sprint(" ", m.score.Notes[ids[0]].Measure, " ", len(ids))
+		}
+		got = append(got, said)
+	}
+	require.Equal(t, []string{"half 0 4 1 4", "pair 2 2 2 2"}, got)
+}

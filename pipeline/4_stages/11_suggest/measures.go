@@ -158,7 +158,7 @@ func (a *again) follows(t int, w way) (notes []int, less int64) {
 	if within > limit {
 		return nil, less
 	}
-	return inside, within + limit/4 // better whole than in part
+	return inside, within + limit // rather whole than in part
 }
 
 // lessLikely is by how much less likely a fingering is at some notes of a time than the one they have.

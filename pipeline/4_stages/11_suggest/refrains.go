@@ -44,7 +44,8 @@ func (m *memory) refrains(
 		some = some || len(found[i]) > 0 || len(chords[i]) > 0
 		some = some || slices.ContainsFunc(l.Notes, func(n fingering.Note) bool { return of.text(n.ID) })
 	}
-	if !some {
+	both := m.unisonsOf(lines)
+	if !some && len(both) == 0 {
 		return nil
 	}
 	m.search(search, func(int) bool { return true })
@@ -55,7 +56,7 @@ func (m *memory) refrains(
 	for _, line := range lines {
 		m.keysAgain(line, percent, apart)
 	}
-	m.unisons(lines, percent, apart)
+	m.unisons(both, percent, apart)
 	bound := newByNote[fingering.Finger](len(m.at.of))
 	out = m.measures(of.measures, percent, bound, apart)
 	for i, line := range lines {

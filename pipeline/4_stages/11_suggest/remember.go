@@ -57,8 +57,8 @@ const alikeCounts = 2
 // otherwise is how many strokes on either side of a digit that says otherwise are left free of memory.
 const otherwise = 2
 
-// entering is with how many strokes a passage begins whose fingers go by where the hand comes from: before them the music is
-// another. They are remembered like others, but a digit that stands at one of two such places is no reason to finger the other
+// entering is with how many strokes a passage begins whose fingers go by where the hand comes from, where no rest stands before
+// it either time, or, on other keys, the second time: the music before is another. They are remembered like others, but a digit that stands at one of two such places is no reason to finger the other
 // so against the hand.
 const entering = 2
 
@@ -147,14 +147,31 @@ func newMemory(lines []Remembering) *memory {
 	m := &memory{
 		lines: lines, at: newByNote[*fingering.Note](notes), finger: newByNote[fingering.Finger](notes),
 		shares: newByNote[[fingering.Fingers]int](notes), carried: newByNote[bool](notes),
-		stay: newByNote[bool](notes),
+		stay: newByNote[bool](notes), joined: newByNote[bool](notes),
 	}
 	for l := range lines {
 		for k := range lines[l].Notes {
 			m.at.of[lines[l].Notes[k].ID] = &lines[l].Notes[k]
 		}
+		m.findJoined(lines[l].Notes)
 	}
 	return m
+}
+
+// findJoined finds the notes of a line, in the order of playing, before which no rest stands: what was struck before them sounds
+// up to them.
+func (m *memory) findJoined(line []fingering.Note) {
+	var end, next fingering.Moment // up to which the notes struck before sound, and with those struck together now
+	some := false
+	for k := range line {
+		if k > 0 && fingering.Before(&line[k-1], &line[k]) != 0 {
+			end, some = next, true
+		}
+		m.joined.of[line[k].ID] = some && end.Compare(line[k].Onset) >= 0
+		if !some && k == 0 || line[k].End.Compare(next) > 0 {
+			next = line[k].End
+		}
+	}
 }
 
 // passages does what Remember says.
@@ -197,6 +214,7 @@ type memory struct {
 	// carried are the notes that a digit in the text or a decision reaches from another place.
 	carried  byNote[bool]
 	stay     byNote[bool] // on which the finger of a digit of the text stays (staying.go)
+	joined   byNote[bool] // no rest stands before it
 	searched bool
 }
 
@@ -268,12 +286,15 @@ func (m *memory) pairsOf(r parallel.Return, worth int, apart func(id int) bool) 
 		}
 	}
 	strokes, before := 0, (*fingering.Note)(nil)
+	if r.Alike || !m.joined.at(r.Later[0]) || !m.joined.at(r.First[0]) && r.Kind != parallel.Transposed {
+		strokes = entering
+	}
 	for k := range r.Later {
 		if b := m.at.at(r.Later[k]); b != nil && (before == nil || fingering.Before(before, b) != 0) {
 			strokes, before = strokes+1, b
 		}
 		if !free[k] {
-			out = append(out, pair{r.First[k], r.Later[k], r.Kind, worth, !r.Alike && strokes <= entering})
+			out = append(out, pair{r.First[k], r.Later[k], r.Kind, worth, strokes <= entering})
 		}
 	}
 	return out

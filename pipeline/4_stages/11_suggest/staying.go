@@ -1,6 +1,8 @@
 package suggest
 
 import (
+	"slices"
+
 	"fingerproof/corpus/score/playing"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/parallel"
@@ -50,25 +52,26 @@ func struckTwice(line *fingering.Line, e int) (a, b int, ok bool) {
 	return line.Strikes[x].IDs[0], line.Strikes[y].IDs[0], true
 }
 
-// unisons lets a hand keep its finger on a key struck again where the other hand strikes the same key with it, octaves off, and
-// keeps its own: two hands that do the same are remembered as one.
-func (m *memory) unisons(lines []*fingering.Line, percent int, apart func(id int) bool) {
-	free := newByNote[fingering.Finger](len(m.at.of))
+// unison is a key that a hand strikes again, and the same key, octaves off, that the other one strikes again with it.
+type unison struct{ own, other [2]int }
+
+// unisonsOf finds those of the hands of each player.
+func (m *memory) unisonsOf(lines []*fingering.Line) (out []unison) {
 	for i, a := range lines {
 		for j, b := range lines {
 			if i != j && m.lines[i].Player == m.lines[j].Player && a.Hand != b.Hand {
-				m.asOther(a, b, percent, free, apart)
+				out = m.unisonsBeside(a, b, out)
 			}
 		}
 	}
+	return out
 }
 
-// asOther does so for one hand, beside the other.
-func (m *memory) asOther(line, other *fingering.Line, percent int, free byNote[fingering.Finger], apart func(id int) bool) {
+func (m *memory) unisonsBeside(line, other *fingering.Line, out []unison) []unison {
 	o := 0
 	for e := 1; e < len(line.Events); e++ {
 		a, b, ok := struckTwice(line, e)
-		if !ok || m.finger.at(a) == m.finger.at(b) || apart(a) || apart(b) {
+		if !ok {
 			continue
 		}
 		for o < len(other.Events) && other.Events[o].Onset.Compare(line.Events[e].Onset) < 0 {
@@ -77,14 +80,25 @@ func (m *memory) asOther(line, other *fingering.Line, percent int, free byNote[f
 		if o == 0 || o == len(other.Events) || other.Events[o].Onset != line.Events[e].Onset || other.Events[o-1].Onset != line.Events[e-1].Onset {
 			continue
 		}
-		c, d, ok := struckTwice(other, o)
-		if !ok || m.finger.at(c) != m.finger.at(d) || (m.at.at(a).Key-m.at.at(c).Key)%12 != 0 {
+		if c, d, ok := struckTwice(other, o); ok && (m.at.at(a).Key-m.at.at(c).Key)%12 == 0 {
+			out = append(out, unison{[2]int{a, b}, [2]int{c, d}})
+		}
+	}
+	return out
+}
+
+// unisons lets a hand keep its finger on a key struck again where the other hand strikes the same key with it, octaves off, and
+// keeps its own: two hands that do the same are remembered as one.
+func (m *memory) unisons(all []unison, percent int, apart func(id int) bool) {
+	free := newByNote[fingering.Finger](len(m.at.of))
+	for _, u := range all {
+		first, again := m.finger.at(u.own[0]), m.finger.at(u.own[1])
+		if first == again || m.finger.at(u.other[0]) != m.finger.at(u.other[1]) || slices.ContainsFunc(u.own[:], apart) {
 			continue
 		}
-		both := []int{a, b}
-		ways := [][]fingering.Finger{{m.finger.at(a), m.finger.at(a)}, {m.finger.at(b), m.finger.at(b)}}
-		if best, less := m.likeliest(both, ways, free); best != nil && less <= int64(unisonGives*percent)/100 {
-			m.remembers(both, best, unisonWorth)
+		ways := [][]fingering.Finger{{first, first}, {again, again}}
+		if best, less := m.likeliest(u.own[:], ways, free); best != nil && less <= int64(unisonGives*percent)/100 {
+			m.remembers(u.own[:], best, unisonWorth)
 		}
 	}
 }
