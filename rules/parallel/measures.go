@@ -28,6 +28,9 @@ type Again struct {
 	// Entered and Left say of each time which stroke the hand comes from, and which it goes to: equal numbers, equal
 	// strokes. What is at the ends of a time may depend on it.
 	Entered, Left []int
+	// Repeats says of each time that its first stroke strikes the keys of the one before again, Repeated that its last one is
+	// struck again by the one after.
+	Repeats, Repeated []bool
 	// First and Last are how many notes the first stroke has, and the last.
 	First, Last int
 }
@@ -148,6 +151,7 @@ func (of Strokes) again(s *score.Score, unit Unit) (out []Again) {
 				a.Times = append(a.Times, ids)
 				a.Entered = append(a.Entered, numberOf(beside(strokes, at.from, -1, base)))
 				a.Left = append(a.Left, numberOf(beside(strokes, at.to-1, 1, base)))
+				a.Repeats, a.Repeated = append(a.Repeats, strikesSame(strokes, at.from-1)), append(a.Repeated, strikesSame(strokes, at.to-1))
 			}
 			if v == 0 || other {
 				out = append(out, a)
@@ -155,6 +159,11 @@ func (of Strokes) again(s *score.Score, unit Unit) (out []Again) {
 		}
 	}
 	return out
+}
+
+// strikesSame says that the keys of stroke i are struck again by the next.
+func strikesSame(strokes []stroke, i int) bool {
+	return i >= 0 && i+1 < len(strokes) && strokes[i].line == strokes[i+1].line && slices.Equal(strokes[i].keys, strokes[i+1].keys)
 }
 
 // pairs lists two single keys in a row that stand twice or more in one measure, at the same place of a beat: elsewhere they
@@ -185,6 +194,7 @@ func (of Strokes) pairs(s *score.Score) (out []Again) {
 		}
 		out[n].Times = append(out[n].Times, []int{x.ids[0], y.ids[0]})
 		out[n].Entered, out[n].Left = append(out[n].Entered, 0), append(out[n].Left, 0)
+		out[n].Repeats, out[n].Repeated = append(out[n].Repeats, false), append(out[n].Repeated, false)
 	}
 	return slices.DeleteFunc(out, func(a Again) bool { return len(a.Times) < 2 })
 }

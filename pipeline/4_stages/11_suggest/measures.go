@@ -135,13 +135,24 @@ func (a *again) last(t, from, i int) bool {
 	return i >= len(a.Times[t])-a.Last && a.Left[t] != a.Left[from]
 }
 
+// inRow says that note i of a part of a measure belongs to a row of strokes on the same keys that goes on beyond the part, and
+// not so at another time: the row has the fingers.
+func (a *again) inRow(t, from, i int) bool {
+	return a.Unit != parallel.OfMeasure && (a.Repeats[t] && a.first(t, from, i) || a.Repeated[t] && a.last(t, from, i))
+}
+
 // follows gives the notes of a time, by their number in it, that can take the fingering of another one, and by how much less
 // likely it is there than what they have: all of them, or, where this is out of reach, those inside: what does not lie at an end
 // that joins other music, nor about a digit that says otherwise. None where that is out of reach, too.
 func (a *again) follows(t int, w way) (notes []int, less int64) {
-	all := make([]int, len(a.Times[t]))
-	for i := range all {
-		all[i] = i
+	var all []int
+	for i := range a.Times[t] {
+		if !a.inRow(t, w.from, i) {
+			all = append(all, i)
+		}
+	}
+	if len(all) == 0 {
+		return nil, 1 << 40
 	}
 	limit := a.limit(t, w.from)
 	if less = a.lessLikely(t, w, all); less <= limit {

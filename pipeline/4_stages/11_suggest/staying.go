@@ -10,6 +10,10 @@ import (
 
 // Keys struck again on which the hand stays.
 
+// fastOfRepeat is how much of the time in which one finger repeats a key with ease it still takes, in percent, where the text
+// says nothing of a change.
+const fastOfRepeat = 67
+
 // staysWorth is what another finger costs, in milli-nats, on a key struck again that the text leaves bare behind its digit.
 const staysWorth = 6000
 
@@ -26,7 +30,7 @@ const (
 func (m *memory) stays(line *fingering.Line, repeat int64, printed, apart func(id int) bool) {
 	for e := 1; e < len(line.Events); e++ {
 		a, b, ok := struckTwice(line, e)
-		if !ok || line.Events[e].Micros-line.Events[e-1].Micros < repeat || line.Events[e].Rank != playing.OnOnset {
+		if !ok || line.Events[e].Rank != playing.OnOnset || repeatsBelow(line, e, repeat*fastOfRepeat/100) {
 			continue
 		}
 		before, here := m.at.at(a), m.at.at(b)
@@ -40,6 +44,27 @@ func (m *memory) stays(line *fingering.Line, repeat int64, printed, apart func(i
 		m.finger.of[b], m.stay.of[b], m.carried.of[b] = f, true, true
 		here.Remembered, here.Worth = f, max(here.Worth, staysWorth)
 	}
+}
+
+// repeatsBelow says that the key of an event is struck in less time somewhere in its row.
+func repeatsBelow(line *fingering.Line, e int, micros int64) bool {
+	from, to := e, e
+	for again := true; again && from > 0; {
+		if _, _, again = struckTwice(line, from); again {
+			from--
+		}
+	}
+	for again := true; again && to+1 < len(line.Events); {
+		if _, _, again = struckTwice(line, to+1); again {
+			to++
+		}
+	}
+	for i := from + 1; i <= to; i++ {
+		if line.Events[i].Micros-line.Events[i-1].Micros < micros {
+			return true
+		}
+	}
+	return false
 }
 
 // struckTwice gives the notes of a key that is struck alone at an event and was so at the event before.
