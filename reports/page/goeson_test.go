@@ -2,8 +2,10 @@ package page_test
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
 	"fingerproof/reports/page"
 
@@ -72,4 +74,32 @@ func TestThePageSaysOnTopWhatAPieceIsBackFor(t *testing.T) {
 	require.NotEmpty(t, again.Open)
 	openPage(t, ctx, page.Of(again, "back"))
 	require.Contains(t, text(t, ctx, `document.getElementById("back").textContent`), fmt.Sprintf("%d digits that will print", len(again.Open)))
+}
+
+// A reason that was written by its own key is the one for which s then lets stand: asked for once more, it went with the next keys
+// to another passage (trial). And a key that leads past an open passage names both.
+func TestAReasonIsAskedOnce(t *testing.T) {
+	ctx, w := openBrowser(t), demoRun(t, "op7-nocturne")
+	m := page.Of(w, "reason")
+	k := slices.IndexFunc(m.Passages, func(p review.Passage) bool {
+		return p.Redistribution < 0 && p.ReturnOf == 0 && len(p.Rolls) == 0 && len(p.Notes) > 3
+	})
+	require.GreaterOrEqual(t, k, 0)
+	p, number := &m.Passages[k], m.Passages[k].Number
+	p.Firm, p.Open, p.Doubts, p.IfTaken, p.Rest, p.Bare, p.Findings = false, nil, nil, nil, nil, true, []int{len(w.Result.Findings)}
+	n := w.Result.ByNumber().Of(p.Notes[0])
+	w.Result.Findings = append(w.Result.Findings, state.Finding{
+		Rule: "wide-span", Severity: "note", Message: "a span is wide", Notes: []int{n.N}, Measure: n.Measure,
+		MeasureIndex: n.MeasureIndex, Hand: p.Hand, Fingerprint: "0000000000000001",
+	})
+	openPage(t, ctx, m)
+	card := fmt.Sprintf(`document.getElementById("p%d")`, number)
+	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate(card+`.querySelector(".row").click()`, nil)))
+	press(t, ctx, "y", "o", "k", "\r", "s")
+	require.Equal(t, "false", text(t, ctx, `document.activeElement.matches(".reason")`), "asked once more")
+	require.NotEqual(t, "open", text(t, ctx, card+`.querySelector(".state").textContent`))
+	press(t, ctx, "u", "N")
+	if at := text(t, ctx, stoodOn); at != fmt.Sprint(number) {
+		require.Contains(t, text(t, ctx, said), fmt.Sprintf("Passage %d stays open; this is passage %s", number, at))
+	}
 }

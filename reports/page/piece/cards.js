@@ -158,6 +158,9 @@
     card.scrollIntoView({ block: inScore() ? "nearest" : "start" });
   }
 
+  // A passage by its number and place, wherever a key leads to another.
+  const named = (i) => "passage " + cards[i].dataset.number + " (" + data.passages[cards[i].dataset.number].place + ")";
+
   // The next passage that is shown; open ones only where a decision leads on.
   // In the whole score they follow each other as they stand there.
   function next(step, openOnly) {
@@ -171,7 +174,7 @@
     }
     const open = row.find((i) => visible(cards[i]) && !judged(cards[i])), first = open === undefined ? -1 : open;
     if (!openOnly && (step < 0 || first < 0 || first === here)) return say(step > 0 ? "This is the last passage." : "This is the first passage.");
-    if (!openOnly) say("That was the last passage: this is the first that is open.");
+    if (!openOnly) say("That was the last passage: " + named(first) + " is the first that is open.");
     if (first >= 0) return go(first);
     const left = cards.filter((card) => !judged(card)).length;
     const against = Object.keys(clashes());
@@ -188,9 +191,11 @@
   }
 
   // A key decides only on a passage that is seen; else it brings it into view.
+  let answering = null; // the passage of which a key decides with the reason written just before it
   let worded = null; // the passage whose reason was written just now
   function current(act) {
     const known = here >= 0 && worded === cards[here] && !worded.hidden;
+    answering = known ? worded : null;
     worded = null;
     if (!cards.length) return say("Nothing is asked on this page. v shows the whole score: a decided digit that is clicked there is given anew by 1 to 5, or reopened by x.");
     if (known) return act(cards[here]);

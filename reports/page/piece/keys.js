@@ -60,7 +60,12 @@
   // The next passage that is open, from the beginning where none is behind this one.
   function nextOpen() {
     const open = cards.some((card, i) => i !== here && visible(card) && !judged(card));
-    if (open) return next(1, true);
+    if (open) {
+      const left = here >= 0 && !judged(cards[here]) ? here : -1;
+      next(1, true);
+      if (left >= 0 && left !== here) say("Passage " + cards[left].dataset.number + " stays open; this is " + named(here) + ".");
+      return;
+    }
     const against = Object.keys(clashes()).filter((number) => here < 0 || cardOf[number] !== cards[here]);
     if (against.length) {
       go(cards.indexOf(cardOf[against[0]]));
@@ -76,10 +81,11 @@
     const entriesOnly = (data.passages[card.dataset.number].findings || []).filter((f) => data.findings[f].notes);
     if (entriesOnly.length && entriesOnly.every((f) => data.findings[f].entry)) return say("What is found here is an entry that holds for nothing any more: x takes it out of the file.");
     const field = card.querySelector(".reason");
+    if (answering === card && field.value.trim()) return decide(card, "stet"); // its reason was written for this
     ask(field, () => decide(card, "stet"));
     const live = foundIn(card.dataset.number).filter((f) => data.findings[f].notes && !data.findings[f].entry && !standing(f)), found = live.length > 0, goes = reasonFor(live);
     const p = data.passages[card.dataset.number];
-    say(p.handover ? "Enter: the notes stay with the hand that has them. A reason may be written before." : found ? "Why it stands" + (goes === "1 finding" ? "" : " (the reason goes to " + goes + (live.length > 1 ? "; Escape and e ask for each by itself" : "") + ")") + ", then Enter." + (asksDigits(card.dataset.number) && !["take", "amend"].includes((state.decided[mark(card.dataset.number)] || {}).verb) ? " The digits asked here stay open for t; y, the reason, Enter and t answers both at once." : "") : "Enter: what stands here stays, digits that are asked stay open. A reason may be written before.");
+    say(p.handover ? "Enter: the notes stay with the hand that has them. A reason may be written before." : found ? "Passage " + card.dataset.number + ", " + p.place + ": why it stands" + (goes === "1 finding" ? "" : " (the reason goes to " + goes + (live.length > 1 ? "; Escape and e ask for each by itself" : "") + ")") + ", then Enter." + (asksDigits(card.dataset.number) && !["take", "amend"].includes((state.decided[mark(card.dataset.number)] || {}).verb) ? " The digits asked here stay open for t; y, the reason, Enter and t answers both at once." : "") : "Enter: what stands here stays, digits that are asked stay open. A reason may be written before.");
   }
 
   // Digits that a finding asks to be printed, or a witness's digits that it asks for, by key.
