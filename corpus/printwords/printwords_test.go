@@ -79,3 +79,16 @@ func TestEverySentenceIsSaid(t *testing.T) {
 		assert.True(t, said, "nothing says %q", key)
 	}
 }
+
+// The preface claims of a rolled chord only that a sign says so: editors decide rolls of any chord, and decided ones are
+// suggested by nobody. Several notes are rolled, so that the words for them are plural; French sets a space before a colon.
+func TestRollsAreClaimedForAnyChord(t *testing.T) {
+	for _, lang := range printwords.Languages {
+		said := printwords.In(lang).Say("preface.rolls")
+		for _, claim := range []string{"beyond the hand", "suggests", "über die Hand hinaus", "schlägt", "dépasse", "propose", "supera", "propone"} {
+			require.NotContains(t, said, claim, lang)
+		}
+	}
+	require.Equal(t, "mes. 8 : C4, E4 arpégés, la main gauche", printwords.In("fr").Say("roll.decided", "mes. 8"+printwords.In("fr").Say("colon"), "C4, E4", "la main gauche"))
+	require.Equal(t, "b. 8: C4, E4 arpeggiati, la mano sinistra", printwords.In("it").Say("roll.decided", "b. 8"+printwords.In("it").Say("colon"), "C4, E4", "la mano sinistra"))
+}

@@ -2,6 +2,8 @@ package printwords
 
 // commentary is what is remarked piece by piece.
 var commentary = map[string][4]string{
+	"colon":      {": ", ": ", " : ", ": "}, // French sets a space before both
+	"semicolon":  {"; ", "; ", " ; ", "; "},
 	"commentary": {"Editorial commentary", "Kritischer Kommentar zum Fingersatz", "Commentaire éditorial", "Commento editoriale"},
 	"commentary.of": {
 		"%s: editorial commentary", "%s: Kommentar zum Fingersatz", "%s : commentaire éditorial", "%s: commento editoriale",

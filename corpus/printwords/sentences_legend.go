@@ -167,9 +167,9 @@ var reasons = map[string][4]string{
 		"the grip %s goes beyond the hand", "der Griff %s übersteigt die Spannweite der Hand",
 		"l’accord %s dépasse l’extension de la main", "l’accordo %s supera l’estensione della mano",
 	},
-	"roll.decided": {"%s%s rolled, %s", "%s%s arpeggiert, %s", "%s%s arpégé, %s", "%s%s arpeggiato, %s"},
+	"roll.decided": {"%s%s rolled, %s", "%s%s arpeggiert, %s", "%s%s arpégés, %s", "%s%s arpeggiati, %s"},
 	"roll.offered": {
-		"%s%s may be rolled, %s", "%s%s kann arpeggiert werden, %s", "%s%s peut être arpégé, %s", "%s%s si può arpeggiare, %s",
+		"%s%s may be rolled, %s", "%s%s kann arpeggiert werden, %s", "%s%s peuvent être arpégés, %s", "%s%s si possono arpeggiare, %s",
 	},
 	"roll.down": {
 		" from the highest key", " von der höchsten Taste an", ", depuis la touche la plus haute", ", dal tasto più alto",

@@ -10,10 +10,10 @@ var preface = map[string][4]string{
 		"Il testo musicale è intatto. L’edizione vi aggiunge diteggiature e i segni che indicano quale mano suona.",
 	},
 	"preface.rolls": {
-		"Where a chord lies beyond the hand, a sign of this edition suggests rolling it; the legend says how such a sign looks.",
-		"Wo ein Akkord über die Hand hinausgeht, schlägt ein Zeichen dieser Ausgabe vor, ihn zu brechen; wie es aussieht, sagt die Legende.",
-		"Quand un accord dépasse la main, un signe de cette édition propose de l’arpéger ; la légende en indique l’aspect.",
-		"Dove un accordo supera la mano, un segno di questa edizione propone di arpeggiarlo; la legenda ne indica l’aspetto.",
+		"Where a chord may be rolled, or is rolled, that the text does not roll, a sign of this edition says so; the legend says how such a sign looks.",
+		"Wo ein Akkord gebrochen werden kann oder soll, den der Text nicht bricht, sagt es ein Zeichen dieser Ausgabe; wie es aussieht, sagt die Legende.",
+		"Quand un accord que le texte n’arpège pas peut ou doit l’être, un signe de cette édition l’indique ; la légende en donne l’aspect.",
+		"Dove un accordo che il testo non arpeggia può o deve esserlo, lo dice un segno di questa edizione; la legenda ne indica l’aspetto.",
 	},
 	"preface.whose": {"Whose the digits are", "Von wem die Ziffern stammen", "De qui sont les chiffres", "Di chi sono le cifre"},
 	"preface.whose.text": {

@@ -223,7 +223,7 @@ func (c *Commentary) signed(policy *policies.Policy, r *state.Result, initials s
 
 // policyOnWitnesses says what becomes of digits that stand in witnesses alone.
 func policyOnWitnesses(w *printwords.Words, policy *policies.Policy) string {
-	return w.Say("binds."+policy.WitnessConstrains()) + "; " + w.Say("prints."+policy.WitnessPrints()) + "."
+	return w.Say("binds."+policy.WitnessConstrains()) + w.Say("semicolon") + w.Say("prints."+policy.WitnessPrints()) + "."
 }
 
 func witnessInWords(words *printwords.Words, w corpus.Witness, counts []state.Witness) string {

@@ -41,7 +41,7 @@ func TestLanguagesOfTheCommentary(t *testing.T) {
 			"T. 4, Zählzeit 1: die rechte Hand übernimmt C4 mit 1. Grund: der Griff der linken Hand übersteigt die Spannweite der Hand; so ist es.",
 			"2 Noten; mit gedruckter Ziffer: 1 Note (50 von 100), davon 0 vom Komponisten",
 		},
-		"fr": {"mes. 4, temps 1: la main droite prend C4 avec 1. Raison : l’accord de la main gauche dépasse l’extension de la main; so ist es."},
+		"fr": {"mes. 4, temps 1 : la main droite prend C4 avec 1. Raison : l’accord de la main gauche dépasse l’extension de la main ; so ist es."},
 		"it": {"b. 4, tempo 1: la mano destra prende C4 con 1. Motivo: l’accordo della mano sinistra supera l’estensione della mano; so ist es."},
 		"en": {"m. 4, beat 1: the right hand takes C4 with 1. Reason: the grip of the left hand goes beyond the hand; so ist es."},
 	} {

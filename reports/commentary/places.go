@@ -100,9 +100,9 @@ func (p *pieceRemarks) lines(groups []*group, say func(chord []*state.Note) stri
 		for k, chord := range g.chords {
 			spot := p.spot(chord)
 			if k == 0 {
-				line += ", " + spot + ": " + say(chord)
+				line += ", " + spot + p.Say("colon") + say(chord)
 			} else {
-				line += " " + capital(spot) + ": " + say(chord)
+				line += " " + capital(spot) + p.Say("colon") + say(chord)
 			}
 		}
 		out = append(out, line)
@@ -174,5 +174,5 @@ func (p *pieceRemarks) byHand(ask func(*state.Note) bool) (count int, where stri
 		words = append(words, p.handOf(w.part, w.hand)+", "+p.measures(notes[w]))
 		count += len(notes[w])
 	}
-	return count, strings.Join(words, "; ")
+	return count, strings.Join(words, p.Say("semicolon"))
 }

@@ -32,7 +32,7 @@ func (p *pieceRemarks) readings() []string {
 			for k++; k < len(sigla) && p.readsIn(chord, sigla[k]) == reads; k++ {
 				together = append(together, sigla[k])
 			}
-			said += "; " + strings.Join(together, ", ") + " " + reads
+			said += p.Say("semicolon") + strings.Join(together, ", ") + " " + reads
 		}
 		return said + "."
 	})

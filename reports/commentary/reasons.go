@@ -32,7 +32,7 @@ func (p *pieceRemarks) reasons() (out []string) {
 		}
 	}
 	for _, l := range order {
-		out = append(out, strings.Join(places[l], "; ")+", "+l.hand+": "+l.said)
+		out = append(out, strings.Join(places[l], p.Say("semicolon"))+", "+l.hand+p.Say("colon")+l.said)
 	}
 	return out
 }

@@ -53,7 +53,7 @@ func (p *pieceRemarks) redistributions() (out []string) {
 			verb = "takes"
 			switch known := d.Reason != "decided" && d.Reason != ""; {
 			case known && d.Why != "":
-				why += "; " + d.Why
+				why += p.Say("semicolon") + d.Why
 			case d.Why != "":
 				why = d.Why
 			case !known:
@@ -62,7 +62,7 @@ func (p *pieceRemarks) redistributions() (out []string) {
 		} else if p.result.Summary.Press {
 			continue // nobody decided it: nothing of it is printed
 		}
-		where := p.Say("measure", p.byN[d.Notes[0].N].Measure) + p.beatOf(taken[0].note) + ": "
+		where := p.Say("measure", p.byN[d.Notes[0].N].Measure) + p.beatOf(taken[0].note) + p.Say("colon")
 		line := p.Say(verb, where, p.taker(taken[0].note.Part, d.To), p.spell(taken, taken[0].note.MeasureIndex))
 		line += p.Say("reason", strings.TrimSuffix(why, "."))
 		for _, h := range []score.Hand{score.Right, score.Left} {
@@ -227,7 +227,7 @@ func (p *pieceRemarks) queries() (out []string) {
 		if ok {
 			said = p.Say("query", who, question)
 		}
-		out = append(out, where+": "+strings.Join(strings.Fields(said), " "))
+		out = append(out, where+p.Say("colon")+strings.Join(strings.Fields(said), " "))
 	}
 	return out
 }

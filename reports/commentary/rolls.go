@@ -30,7 +30,7 @@ func (p *pieceRemarks) rolls() (out []string) {
 		if r.Decided {
 			verb = "roll.decided"
 		}
-		where := p.Say("measure", first.Measure) + p.beatOf(first) + ": "
+		where := p.Say("measure", first.Measure) + p.beatOf(first) + p.Say("colon")
 		line := p.Say(verb, where, strings.Join(keys, ", "), hand)
 		if r.Direction == decision.Down {
 			line += p.Say("roll.down")
@@ -41,7 +41,7 @@ func (p *pieceRemarks) rolls() (out []string) {
 		}
 		switch {
 		case r.Decided && r.Why != "" && why != "":
-			why += "; " + r.Why
+			why += p.Say("semicolon") + r.Why
 		case r.Decided && r.Why != "":
 			why = r.Why
 		case why == "":

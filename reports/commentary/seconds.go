@@ -26,7 +26,7 @@ func (p *pieceRemarks) seconds() (out []string) {
 	}
 	for _, l := range order {
 		first := at[l][0].note
-		out = append(out, p.Say("measure", first.Measure)+p.beatOf(first)+", "+p.handOf(first.Part, first.Hand)+": "+
+		out = append(out, p.Say("measure", first.Measure)+p.beatOf(first)+", "+p.handOf(first.Part, first.Hand)+p.Say("colon")+
 			p.spell(at[l], l.measure)+p.Say("second.for", l.whom))
 	}
 	return out

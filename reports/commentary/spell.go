@@ -52,7 +52,7 @@ func (p *pieceRemarks) spell(notes []fingered, measure int) string {
 		}
 		words = append(words, said)
 	}
-	return strings.Join(words, "; ")
+	return strings.Join(words, p.Say("semicolon"))
 }
 
 // instantsOf joins notes in the order of playing, the lowest of those that begin together first.

@@ -47,7 +47,7 @@ func (p *pieceRemarks) stets() (out []string) {
 		if l.hand != "" {
 			where = l.hand + ", " + where
 		}
-		out = append(out, where+": "+l.what+p.Say("reason", l.why))
+		out = append(out, where+p.Say("colon")+l.what+p.Say("reason", l.why))
 	}
 	return out
 }
@@ -128,5 +128,5 @@ func (p *pieceRemarks) placesOf(findings []*state.Finding) string {
 	if len(words) > mostPlaces {
 		return p.measures(in)
 	}
-	return strings.Join(words, "; ")
+	return strings.Join(words, p.Say("semicolon"))
 }
