@@ -43,6 +43,7 @@ type partTaken struct {
 
 	runs, unsteady                  int // runs again, and those in which a suggestion moved
 	taken, undecided, moved, opened int
+	rows                            int // of signs that came out otherwise
 	otherwise                       int // digits that hold for a return too, and were suggested otherwise there
 }
 
@@ -229,6 +230,9 @@ func (m *steadiness) compare(was, is *pipeline.PieceRun, p *partTaken) {
 		if b.Finger == 0 || b.Tied {
 			continue
 		}
+		if !slices.Equal(a.Row, b.Row) && is.Bound[n].Verb != decision.Amend {
+			p.rows++
+		}
 		if is.Bound[n].Finger() > 0 {
 			if was.Bound[n].Finger() == 0 {
 				p.taken++
@@ -261,10 +265,10 @@ func (m *steadiness) compare(was, is *pipeline.PieceRun, p *partTaken) {
 
 func (m *steadiness) print() error {
 	fmt.Fprintf(m.out, "%d pieces\n", m.pieces)
-	fmt.Fprintf(m.out, "%-34s %6s %9s %10s %8s %10s %8s %8s\n", "", "runs", "unsteady", "undecided", "taken", "otherwise", "moved", "opened")
+	fmt.Fprintf(m.out, "%-34s %6s %9s %10s %8s %10s %8s %8s %6s\n", "", "runs", "unsteady", "undecided", "taken", "otherwise", "moved", "opened", "rows")
 	moved := 0
 	for _, p := range m.parts {
-		fmt.Fprintf(m.out, "%-34s %6d %9d %10d %8d %10d %8d %8d\n", p.name, p.runs, p.unsteady, p.undecided, p.taken, p.otherwise, p.moved, p.opened)
+		fmt.Fprintf(m.out, "%-34s %6d %9d %10d %8d %10d %8d %8d %6d\n", p.name, p.runs, p.unsteady, p.undecided, p.taken, p.otherwise, p.moved, p.opened, p.rows)
 		moved += p.moved
 	}
 	if moved > 0 {

@@ -171,7 +171,7 @@ func (o *ornaments) add(in Input, line *[]fingering.Note, k int, s spoken, sign 
 			ID: next, Key: scaleStep(n, in.Score.Measures[n.Measure].Fifths, steps, sign),
 			Onset: moment(onset), End: moment(end), Micros: micros, Slurred: true, Turn: turn,
 		}
-		if steps == s.steps[written] {
+		if steps == s.steps[written] && in.settled(note.ID).Order == 0 { // who took the suggestion took its whole row, which may come back otherwise
 			stroke.Allowed = note.Allowed
 		}
 		if row := in.decidedRow(note.ID); row != nil {

@@ -22,6 +22,7 @@ type agreement struct {
 	parts   []part
 	figures []parallel.Return
 	notes   []NoteFingering
+	added   map[int]engine.Fingered // of the strokes that signs add, by id
 }
 
 // untold says that the search may come to a decided digit by itself: nothing but the decision binds it.
@@ -78,7 +79,7 @@ func search(work workers, in Input) *agreement {
 	}
 	followTies(in, out)
 	changeAsBound(in, out)
-	w.notes = out.Notes
+	w.notes, w.added = out.Notes, out.Added
 	return w
 }
 
@@ -121,8 +122,11 @@ func (w *agreement) follow(parts []part) {
 			if was := from[n.ID]; was != nil {
 				n.Remembered, n.Worth = was.Remembered, was.Worth
 			}
-			if n.ID < len(w.notes) && !n.Tied {
+			switch {
+			case n.ID < len(w.notes) && !n.Tied:
 				n.Chosen = w.notes[n.ID].Finger
+			case n.ID >= len(w.notes) && len(parts[i].line) == len(w.parts[i].line): // a sign begins as it did
+				n.Chosen = w.added[n.ID].Finger
 			}
 		}
 	}
