@@ -28,6 +28,7 @@ type Job struct {
 	Decisions  func(*corpus.Piece) ([]decision.Decision, error) // nil where there are none
 	Today      string                                           // by which stets expire, 2026-03-01; "" for none
 	Press      bool                                             // print decided digits only
+	Unedited   bool                                             // lint of scores that no manifest lists
 	Kept       *Kept                                            // where stages keep what they came to; may be nil
 	// Results gives the results of an earlier run on the piece, without their notes, nil where there are none. They
 	// are taken in place of the work where they stand on the same inputs; nil: everything is worked out.
@@ -169,7 +170,7 @@ func (job Job) Work(piece *corpus.Piece) (*PieceRun, error) {
 // Open reads everything that the work on a piece starts from. The run is given
 // as far as it came where there is an error.
 func (job Job) Open(piece *corpus.Piece) (*PieceRun, error) {
-	run := &PieceRun{Piece: piece, Weights: job.Weights, Today: job.Today, Press: job.Press, Kept: job.Kept}
+	run := &PieceRun{Piece: piece, Weights: job.Weights, Today: job.Today, Press: job.Press, Unedited: job.Unedited, Kept: job.Kept}
 	if piece.Fault != nil {
 		return run, piece.Fault
 	}

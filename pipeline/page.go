@@ -15,7 +15,7 @@ func pageOf(run *PieceRun) (*PieceRun, error) {
 	}
 	page := &PieceRun{
 		Piece: run.Piece, Data: run.Data, WitnessData: run.WitnessData, Policy: run.Policy, Weights: run.Weights,
-		Decisions: run.Decisions, Today: run.Today, Press: run.Press, Document: run.Document, Base: run.Document,
+		Decisions: run.Decisions, Today: run.Today, Press: run.Press, Unedited: run.Unedited, Document: run.Document, Base: run.Document,
 		Witnesses: run.Witnesses, Kept: run.Kept, asPage: true,
 	}
 	for _, work := range pageWork {

@@ -46,6 +46,7 @@ type PieceRun struct {
 	Decisions   []decision.Decision
 	Today       string // the day by which a stet may have expired, "" for none
 	Press       bool   // only decided digits are printed
+	Unedited    bool   // lint of a score that no manifest lists: what an edition of it would add is not told
 	Setting     string // SettingSum of the piece, "" where nobody asks
 	Kept        *Kept  // where stages keep what they came to; nil: nowhere
 	Stale       string // why earlier results could not be taken, "" where they were or none were asked for

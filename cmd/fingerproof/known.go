@@ -207,7 +207,7 @@ func (k *knownPieces) key(w *pipeline.PieceRun) string {
 	}
 	fmt.Fprintf(h, "%s\n%s %s %s %s %s %q %v %q\n%s\n", k.common, source.Sum(w.Data), w.Policy.Sum(), w.Weights.Sum,
 		w.Setting, decision.Sum(w.Decisions), today, w.Press, w.Edition, pipeline.EngineVersion)
-	fmt.Fprintf(h, "%q\n", w.Heads)
+	fmt.Fprintf(h, "%q %v\n", w.Heads, w.Unedited)
 	if k.passed != nil {
 		data, _ := files.ReadIfThere(filepath.Join(k.root, passed.Folder, w.Piece.ID+".json"), files.StateLimit)
 		fmt.Fprintf(h, "%s\n", source.Sum(data))

@@ -63,6 +63,7 @@ Say where to: --out DIR writes DIR/edition/ and, to take it back (take-back), DI
 			if err != nil {
 				return err
 			}
+			job.Unedited = job.Collection.Manifest == ""
 			if earlier != "" {
 				if repair.fix {
 					return fmt.Errorf("--fix has to read the scores and cannot go by --results\nhint: leave one of them out")

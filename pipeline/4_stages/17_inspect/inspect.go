@@ -42,6 +42,8 @@ type Input struct {
 	Policy          *policies.Policy
 	// Unbound is what UnboundOf gives, where it is known; nil: it is searched for.
 	Unbound *lint.Unbound
+	// Unedited says that nobody makes an edition of the score: signs that one would add are not told.
+	Unedited bool
 	// Keep does some work of a search, or takes what an earlier run kept of it (pipeline.PieceRun.Keep); nil does it.
 	Keep func(what string, work func() error, into ...any) error
 	// Personal weighs the passages that editors fingered, by whose the digits are; nil weighs none.
@@ -139,10 +141,12 @@ func InspectionOf(in Input) *lint.Inspection {
 		}
 	}
 	decided := slices.DeleteFunc(slices.Clone(in.Redistributions), func(r fingering.Redistribution) bool { return !r.Decided })
-	for _, sign := range mark.AddedSigns(mark.Fingered{
-		Score: in.Score, Playing: in.Playing, Finger: p.Finger, Print: in.Print, Policy: in.Policy,
-	}, decided) {
-		p.AddedSigns = append(p.AddedSigns, lint.AddedSign(sign))
+	if !in.Unedited {
+		for _, sign := range mark.AddedSigns(mark.Fingered{
+			Score: in.Score, Playing: in.Playing, Finger: p.Finger, Print: in.Print, Policy: in.Policy,
+		}, decided) {
+			p.AddedSigns = append(p.AddedSigns, lint.AddedSign(sign))
+		}
 	}
 	if agents := in.Policy.Agents(); len(agents) > 0 {
 		p.Agents = map[string]bool{}

@@ -14,7 +14,8 @@ var Rule = &lint.Rule{
 	Name:  "hand-sign-added",
 	Title: "a hand sign is added that nobody decided",
 	Checks: "Hand signs that the house style adds where notes of a staff go over to the hand of the other one, and neither the text nor " +
-		"an editor says so: the program told the hand from digits, beams, voices or the place of the keys.",
+		"an editor says so: the program told the hand from digits, beams, voices or the place of the keys. " +
+		"Lint of scores that no manifest lists does not tell it: the sign is of the edition that a run makes.",
 	Why: "The sign prints, and its reader takes it for the editor's word. Which hand plays is as much a guess there as a suggested " +
 		"finger.",
 	Before:   "three notes of the lower staff bear 1 2 3 upwards, which fits the right hand alone; [m.d.] is printed",
