@@ -37,7 +37,7 @@ func TestThePageOffersDecisionsThatCanBeRead(t *testing.T) {
 	q := p.Passages[0]
 	require.Equal(t, "personal", q.Kind)
 	f := decision.NewFinder(w.Score)
-	for what, want := range map[string][]int{"smaller": {2, 3, 4}, "larger": {3, 1, 3}} {
+	for what, want := range map[string][]int{"smaller": {2, 2, 3, 4}, "larger": {3, 3, 1, 3}} {
 		text := strings.ReplaceAll(q.Entries[what], "why: \"@why@\"", "why: \"as I play it\"")
 		read, _, err := decision.Parse("staged.AB.yaml", []byte(decision.Head("staged", "AB")+text))
 		require.NoError(t, err, what)
@@ -50,7 +50,7 @@ func TestThePageOffersDecisionsThatCanBeRead(t *testing.T) {
 		}
 		require.Equal(t, want, fingers, what)
 	}
-	for what, want := range map[string][]int{"own": {3, 1, 3}, "many": {2, 3, 4}, "ask": nil} {
+	for what, want := range map[string][]int{"own": {3, 1, 3, 1, 3}, "many": {2, 1, 2, 3, 4}, "ask": nil} {
 		text := strings.ReplaceAll(q.Entries[what], "why: \"@why@\"", "why: \"as I play it\"")
 		require.NotEqual(t, q.Entries[what], text, "the reason has its place")
 		read, piece, err := decision.Parse("staged.AB.yaml", []byte(decision.Head("staged", "AB")+text))
@@ -90,10 +90,10 @@ func TestTheSameIsToldOnceWithItsPlaces(t *testing.T) {
 	_, p := pieceOf(t)
 	again, other := p.Passages[0], p.Passages[0]
 	again.Place, again.Rows = "m. 9, right hand", slices.Clone(again.Rows)
-	again.Rows[0].Pitch = "D5" // an octave higher
+	again.Rows[0].Pitch = "E5" // an octave higher
 	other.Place, other.Rows = "m. 12, right hand", slices.Clone(other.Rows)
 	other.Rows[0].Own = "2"
-	require.Equal(t, "D4", p.Passages[0].Rows[0].Pitch)
+	require.Equal(t, "E4", p.Passages[0].Rows[0].Pitch)
 	q := personal.Gathered(p, again, other)
 	require.Equal(t, []string{"m. 9, right hand"}, q[0].Again)
 	require.Equal(t, q[0].Place, q[len(q)-2].Same)
@@ -111,7 +111,7 @@ func TestDigitsThatTheProgramFilledInAreSaidToBeItsOwn(t *testing.T) {
 	require.Empty(t, q.Filled())
 	q.Theirs = q.Theirs[1:]
 	q.Rows[0].Theirs = false
-	require.Equal(t, "of the 3 digits that differ 1 is the program's (italic), and part of the effort is theirs", q.Filled())
+	require.Equal(t, "of the 4 digits that differ 1 is the program's (italic), and part of the effort is theirs", q.Filled())
 	html, err := personal.Page("Staged", "every note", "staged", []*personal.Piece{p})
 	require.NoError(t, err)
 	require.Contains(t, string(html), `<span class="other filled">3</span>`)
