@@ -55,7 +55,7 @@ func TestStagesNeedJustWhatTheyDeclare(t *testing.T) {
 
 func TestEachThingIsGivenOnceAndBeforeItIsNeeded(t *testing.T) {
 	given := []string{
-		"Piece", "Data", "WitnessData", "DraftData", "Policy", "Weights", "Heads", "Edition", "Decisions", "Today", "Press", "Setting",
+		"Piece", "Data", "WitnessData", "DraftData", "Policy", "Weights", "Heads", "Edition", "Decisions", "Today", "Press", "Unedited", "Setting",
 		"Stale", "Kept", "asPage",
 	}
 	for _, s := range Stages {
