@@ -2,6 +2,8 @@
 package measuredoesnotaddup
 
 import (
+	"slices"
+
 	"fingerproof/corpus/score"
 	"fingerproof/rules/lint"
 )
@@ -11,7 +13,7 @@ var Rule = &lint.Rule{
 	Name:  "measure-does-not-add-up",
 	Title: "a measure does not add up",
 	Checks: "What the notes and rests of a measure last against its time signature, staff by staff where no voice " +
-		"goes over to another, and shifts of position that lead out of the measure. Pickups, measures split at a " +
+		"goes over to another, and shifts of position that lead out of the measure (its sum is left alone then). Pickups, measures split at a " +
 		"repeat and unmeasured passages are accepted. And the one measure within a piece in which a staff of the piano has not even a rest.",
 	Why: "Where a measure lacks a beat, everything that is worked out from time (what sounds together, held keys, " +
 		"tempo) may be wrong in it, and the text itself may have a slip.",
@@ -22,9 +24,22 @@ var Rule = &lint.Rule{
 	Options:  []string{"lint_options.text"},
 	Text:     true,
 	Run: func(p *lint.Inspection) {
-		p.ReportOddities(
-			p.Score.Oddities, score.OddMeasureLength, score.OddBackup, score.OddMissingMeasure,
-		)
+		p.ReportOddities(ownSums(p.Score.Oddities), score.OddMeasureLength, score.OddBackup, score.OddMissingMeasure)
 		blank(p)
 	},
+}
+
+// ownSums leaves out sums that are wrong by a backup out of the measure: it is told by itself, and where the music after it
+// begins nobody knows.
+func ownSums(all []score.Oddity) []score.Oddity {
+	type place struct{ part, measure int }
+	lost := map[place]bool{}
+	for _, o := range all {
+		if o.Kind == score.OddBackup {
+			lost[place{o.Part, o.Measure}] = true
+		}
+	}
+	return slices.DeleteFunc(slices.Clone(all), func(o score.Oddity) bool {
+		return o.Kind == score.OddMeasureLength && lost[place{o.Part, o.Measure}]
+	})
 }
