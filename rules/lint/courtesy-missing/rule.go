@@ -16,8 +16,8 @@ var Rule = &lint.Rule{
 		"altered otherwise just before the barline, or its letter was so in another octave of the measure, shortly before. Told once a piece, with its " +
 		"measures, and only in pieces that set courtesy signs: not where they leave most of such places without one, and not in files that write no accidentals out.",
 	Why:      "The reader stops, or plays the altered key: a sign that only reminds costs nothing there (common practice).",
-	Before:   "F#4 at the end of a measure, F4 without a sign at the beginning of the next",
-	After:    "F4 with a natural",
+	Before:   "C#5, then C4 in the same measure without a sign",
+	After:    "C4 with a natural",
 	Severity: lint.Note,
 	Since:    "0.26",
 	Options:  []string{"lint_options.text"},
