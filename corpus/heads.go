@@ -1,11 +1,20 @@
 package corpus
 
 import (
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/files"
 	"fingerproof/corpus/source"
 )
+
+// headsOfCollection are those that every piece has alike.
+var headsOfCollection = []string{
+	"title of the collection", "composer of the collection", "publisher of the collection", "front matter", "back matter",
+}
+
+// IsHeadOfCollection says that what Heads calls so is of the collection as a whole, and so of no piece by itself.
+func IsHeadOfCollection(name string) bool { return slices.Contains(headsOfCollection, name) }
 
 // Heads are what preface, commentary and pages print of a piece that stands in no score: the titles and names of the
 // manifest, each by what it is, and the editors' own texts by their sums. What the manifest leaves out is left out.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"path"
+	"path/filepath"
 	"slices"
 
 	"fingerproof/corpus"
@@ -149,6 +150,7 @@ func checkPassed(
 		}
 		pieces = append(pieces, gone...)
 	}
+	pieces = check.WithCollection(pieces)
 	err = writeReports(env, requests, func(out io.Writer, format string) error {
 		if format == "json" {
 			return writeJSON(out, map[string]any{"version": 1, "pieces": pieces})
@@ -194,7 +196,9 @@ func checkOutcomes(job pipeline.Job, pieces []check.Piece) (out []state.Outcome)
 	}
 	for i := range pieces {
 		file := scores[pieces[i].ID]
-		if file == "" { // it is no longer in the collection
+		if pieces[i].Whole {
+			file = named(job.Collection, filepath.Base(job.Collection.Manifest))
+		} else if file == "" { // it is no longer in the collection
 			file = named(job.Collection, path.Join(passed.Folder, pieces[i].ID+".json"))
 		}
 		out = append(out, pieces[i].Outcome(file))

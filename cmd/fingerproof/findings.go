@@ -66,6 +66,9 @@ func (f *findings) write(out io.Writer, format string, terminal bool) error {
 	case "summary":
 		return summary.Write(out, summary.Report{Rules: f.rules, Outcomes: f.outcomes})
 	}
+	if format != "text" {
+		return fmt.Errorf("findings cannot be written as %q: reportFormats names a form that nothing writes", format)
+	}
 	var err error
 	for i := range f.outcomes {
 		err = errors.Join(err, text.Findings(out, &f.outcomes[i], terminal && f.colour))

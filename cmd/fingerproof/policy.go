@@ -24,7 +24,8 @@ func newPolicyCommand(env *environment) *cobra.Command {
 		Use:   "policy",
 		Short: "Check and show a house style",
 		Long: `policy checks a house style, shows it resolved with where each value comes from, prints
-its JSON schema for completion in editors, and runs the tests it carries.
+its JSON schema for completion in editors, and runs tests of it, which stand in files of
+their own beside it.
 ` + exitStatusHelp,
 		Example: `  fingerproof policy verify
   fingerproof policy show study

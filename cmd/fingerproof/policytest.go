@@ -17,10 +17,11 @@ func newPolicyTest(env *environment) *cobra.Command {
 	var policy string
 	cmd := &cobra.Command{
 		Use:   "test [FILE]...",
-		Short: "Run the tests that a policy carries: small passages with what is expected of them",
+		Short: "Run the tests of a house style, from files of their own: small passages with what is expected of them",
 		Long: `test takes small passages through the whole program and compares digits, what is
-printed, how it looks, and findings with what is expected. Without FILE it runs the tests
-of the shipped styles.
+printed, how it looks, and findings with what is expected. The tests of a house style stand
+in a file of their own that names it (a policy file itself holds none). Without FILE the
+tests of the shipped styles are run, and no others.
 
 ` + policytest.Example + exitStatusHelp,
 		Example: "  fingerproof policy test\n  fingerproof policy test house/tests.yaml --policy house/policy.yaml",

@@ -10,7 +10,7 @@ import (
 	"fingerproof/pipeline/3_records/state"
 )
 
-// Write writes a line for each finding, one for each piece that failed, and
+// Write writes a line for each finding and notice, one for each piece that failed, and
 // one for each piece in which findings were let stand.
 func Write(out io.Writer, outcomes []state.Outcome) error {
 	var b strings.Builder
@@ -22,6 +22,9 @@ func Write(out io.Writer, outcomes []state.Outcome) error {
 		for k := range o.Findings {
 			f := &o.Findings[k]
 			line(&b, commands[f.Severity], o.File, f.Line, f.Column, f.Rule, f.Advice())
+		}
+		for _, said := range o.Notices {
+			line(&b, "notice", o.File, 0, 0, "beside the findings", o.Piece+": "+said)
 		}
 		if n := len(o.Stets); n > 0 {
 			line(&b, "notice", o.File, 0, 0, "stet", fmt.Sprintf("%s: let stand: %d", o.Piece, n))

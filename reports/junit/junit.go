@@ -39,6 +39,7 @@ type suite struct {
 	Errors   int     `xml:"errors,attr"`
 	Skipped  int     `xml:"skipped,attr"`
 	Cases    []check `xml:"testcase"`
+	Output   string  `xml:"system-out,omitempty"` // what is to be known beside the cases
 }
 
 type check struct {
@@ -77,7 +78,7 @@ func Write(out io.Writer, report Report) error {
 }
 
 func suiteOf(report Report, o *state.Outcome) suite {
-	s := suite{Name: o.Piece}
+	s := suite{Name: o.Piece, Output: lines(o.Notices)}
 	if o.Problem != "" {
 		s.Tests, s.Errors = 1, 1
 		problem := &message{Message: o.ProblemLine(), Type: "error", Body: o.Problem}

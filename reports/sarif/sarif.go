@@ -77,6 +77,12 @@ func logOf(report Report) log {
 				Locations: []place{{Physical: physical{Artifact: artifact(o.File)}}},
 			})
 		}
+		for _, said := range o.Notices {
+			work.Notifications = append(work.Notifications, notification{
+				Level: "note", Message: text{Text: oneLine(o.Piece + ": " + said)},
+				Locations: []place{{Physical: physical{Artifact: artifact(o.File)}}},
+			})
+		}
 		for k := range o.Findings {
 			r.Results = append(r.Results, resultOf(index, o, &o.Findings[k]))
 		}

@@ -9,9 +9,10 @@ type Outcome struct {
 	Problem  string // why the piece could not be worked on; the rest is empty then
 	Findings []Finding
 	Stets    []Stet
-	Earlier  bool   // an earlier run found it so, and this one did not look
-	Changed  string // of an earlier run: why it may not hold any more, "" where it would come out the same
-	Since    *Since // how the findings stand to an earlier report; nil where none was given
+	Earlier  bool     // an earlier run found it so, and this one did not look
+	Changed  string   // of an earlier run: why it may not hold any more, "" where it would come out the same
+	Notices  []string // what is to be known of it beside findings, a sentence each
+	Since    *Since   // how the findings stand to an earlier report; nil where none was given
 }
 
 // Total sums outcomes: findings by severity, stets apart, failed pieces.

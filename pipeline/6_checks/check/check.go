@@ -72,10 +72,12 @@ const (
 
 // Piece is what became of one piece.
 type Piece struct {
-	ID      string   `json:"piece"`
-	Problem string   `json:"problem,omitempty"` // why it could not be compared
-	Never   bool     `json:"never_passed,omitempty"`
-	Gone    bool     `json:"gone,omitempty"` // passed once, and not in the collection any more
+	ID      string `json:"piece"`
+	Problem string `json:"problem,omitempty"` // why it could not be compared
+	Never   bool   `json:"never_passed,omitempty"`
+	Gone    bool   `json:"gone,omitempty"` // passed once, and not in the collection any more
+	// Whole says that this is no piece: its changes are those of the collection.
+	Whole   bool     `json:"collection,omitempty"`
 	Notes   int      `json:"notes"`
 	Printed Digits   `json:"printed"`           // notes with a digit in print
 	Decided int      `json:"decided,omitempty"` // notes whose digit an editor decided

@@ -345,4 +345,17 @@ func TestWhatPrintsBesideTheMusicIsCompared(t *testing.T) {
 		"manifest: title of the piece in the manifest: was Nocturne, is none: what is printed beside the music is another",
 	}, said)
 	require.Equal(t, "changed-text", got.Outcome("x").Findings[0].Rule)
+
+	// What is of the collection is told once, and is no change of a piece.
+	told := check.WithCollection([]check.Piece{got, got, {ID: "never", Never: true}})
+	require.Len(t, told, 4)
+	require.True(t, told[0].Whole)
+	require.Len(t, told[0].Changes, 2)
+	require.Equal(t, []string{"front matter: it was a when 2 of 3 pieces passed", "title of the collection: it was Etudes when 2 of 3 pieces passed"},
+		told[0].Notices)
+	require.Len(t, told[1].Changes, 1)
+	require.Len(t, told[2].Changes, 1)
+	require.Equal(t, "3 pieces, 2 changed, 2 changes of the collection, 1 never passed, 0 failed", check.StandingOf(told).String())
+	alone := []check.Piece{{ID: "a"}}
+	require.Equal(t, alone, check.WithCollection(alone))
 }

@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -79,6 +80,10 @@ func (p *Piece) Outcome(file string) state.Outcome {
 	out := state.Outcome{Piece: p.ID, File: file, Problem: p.Problem}
 	whole := func(rule, message string) {
 		out.Findings = append(out.Findings, finding(p.ID, rule, &Change{}, message))
+	}
+	out.Notices = slices.Clone(p.Notices)
+	if len(p.Changes) == 0 && len(p.Inputs) > 0 && p.Problem == "" {
+		out.Notices = append(out.Notices, p.words())
 	}
 	switch {
 	case p.Problem != "":

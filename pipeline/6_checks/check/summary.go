@@ -12,13 +12,20 @@ import (
 const mostListed = 50
 
 // Standing counts pieces by what became of them.
-type Standing struct{ Pieces, Passed, Changed, Never, Gone, Failed int }
+type Standing struct {
+	Pieces, Passed, Changed, Never, Gone, Failed int
+
+	Whole int // changes of the collection, which are of no piece
+}
 
 // StandingOf counts pieces.
 func StandingOf(pieces []Piece) (s Standing) {
 	s.Pieces = len(pieces)
 	for i := range pieces {
 		switch p := &pieces[i]; {
+		case p.Whole:
+			s.Pieces--
+			s.Whole += len(p.Changes)
 		case p.Problem != "":
 			s.Failed++
 		case p.Gone:
@@ -35,11 +42,14 @@ func StandingOf(pieces []Piece) (s Standing) {
 }
 
 // Differs says that something is not as it was passed.
-func (s Standing) Differs() bool { return s.Changed+s.Never+s.Gone > 0 }
+func (s Standing) Differs() bool { return s.Changed+s.Never+s.Gone+s.Whole > 0 }
 
 // String says it in one Line: "14 pieces, 1 changed, 2 never passed, 0 failed".
 func (s Standing) String() string {
 	out := fmt.Sprintf("%s, %d changed", wording.Count(s.Pieces, "piece"), s.Changed)
+	if s.Whole > 0 {
+		out += ", " + wording.Count(s.Whole, "change") + " of the collection"
+	}
 	if s.Never > 0 {
 		out += fmt.Sprintf(", %d never passed", s.Never)
 	}

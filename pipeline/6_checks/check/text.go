@@ -19,6 +19,8 @@ func WriteText(out io.Writer, pieces []Piece) error {
 			fmt.Fprintf(&b, "%s: %s\n", p.ID, n)
 		}
 		switch {
+		case p.Whole:
+			writePiece(&b, p)
 		case p.Problem != "":
 			fmt.Fprintf(&b, "%s: could not be compared: %s\n", p.ID, p.Problem)
 		case p.Gone:
@@ -39,7 +41,7 @@ func WriteText(out io.Writer, pieces []Piece) error {
 
 func writePiece(b *strings.Builder, p *Piece) {
 	causes, counts := Causes(p.Changes)
-	fmt.Fprintf(b, "%s: %s\n", p.ID, wording.Count(len(p.Changes), "change"))
+	fmt.Fprintf(b, "%s: %s\n", p.ID, p.words())
 	for _, cause := range causes {
 		fmt.Fprintf(b, "  cause %s: %s\n", cause, wording.Count(counts[cause], "change"))
 		var of []Change
