@@ -9,30 +9,25 @@ import (
 	"fingerproof/rules/places"
 )
 
-// filled counts pages that have what sparse prints, from which the whole fingering is read, and then the places that editors want
+// filled counts pages that have certain digits, from which the whole fingering is read, and then the places that editors want
 // most, wherever they lie, until just as many notes have a digit as a density asks for: so densities can be held against each
 // other at the same number of digits.
 type filled struct {
-	asked                float64 // in percent of the notes struck
-	struck, places       int
-	printed, hit         int // on the sparse pages
-	others               []candidatePlace
-	reasons, reasonsHit  map[thin.Why]int // of the page itself, by reason
-	reasonsOf, reasonsIn int              // digits on it, and notes
+	first          string  // which digits they have
+	asked          float64 // in percent of the notes struck
+	struck, places int
+	printed, hit   int // of the first
+	others         []candidatePlace
 }
 
-// candidatePlace is a note that sparse leaves bare.
+// candidatePlace is a note that is bare at first.
 type candidatePlace struct {
 	odds  int
 	given bool
 }
 
-func newFilled(asked float64) *filled {
-	return &filled{asked: asked, reasons: map[thin.Why]int{}, reasonsHit: map[thin.Why]int{}}
-}
-
-// add looks at a piece whose sparse page is given.
-func (f *filled) add(in *thin.Fingered, model *places.Model, sparse, given []bool) {
+// add looks at a piece of which some digits are printed at first.
+func (f *filled) add(in *thin.Fingered, model *places.Model, first, given []bool) {
 	if model == nil {
 		model = places.Shipped()
 	}
@@ -46,7 +41,7 @@ func (f *filled) add(in *thin.Fingered, model *places.Model, sparse, given []boo
 					f.places++
 				}
 				switch {
-				case !sparse[i]:
+				case !first[i]:
 					f.others = append(f.others, candidatePlace{wanted[e][k], given[i]})
 				case given[i]:
 					f.hit++
@@ -59,31 +54,38 @@ func (f *filled) add(in *thin.Fingered, model *places.Model, sparse, given []boo
 	}
 }
 
-// addReasons counts why the page itself has its digits.
-func (f *filled) addReasons(in *thin.Fingered, given []bool) {
+// reasons counts why pages have their digits.
+type reasons struct {
+	digits, given map[thin.Why]int // by reason: those printed, and of these those that an edition has
+	printed, in   int              // digits on the pages, and notes
+}
+
+func newReasons() *reasons { return &reasons{digits: map[thin.Why]int{}, given: map[thin.Why]int{}} }
+
+func (f *reasons) add(in *thin.Fingered, given []bool) {
 	printed, why := thin.PlanAndWhy(*in)
 	for l := range in.Playing.Lines {
 		for _, e := range places.Events(in.Score, &in.Playing.Lines[l], in.Finger) {
 			for _, i := range e.Notes {
-				f.reasonsIn++
+				f.in++
 				if !printed[i] {
 					continue
 				}
-				f.reasonsOf++
-				f.reasons[why[i]]++
+				f.printed++
+				f.digits[why[i]]++
 				if given[i] {
-					f.reasonsHit[why[i]]++
+					f.given[why[i]]++
 				}
 			}
 		}
 	}
 }
 
-// String gives the coverage at just the density asked for, or says that what sparse prints is more.
+// String gives the coverage at just the density asked for, or says that the first digits are more.
 func (f *filled) String() string {
 	more := int(f.asked*float64(f.struck)/100+0.5) - f.printed
 	if more < 0 {
-		return fmt.Sprintf("sparse alone %s at %s", percent(f.hit, f.places), percent(f.printed, f.struck))
+		return fmt.Sprintf("%s alone %s at %s", f.first, percent(f.hit, f.places), percent(f.printed, f.struck))
 	}
 	slices.SortStableFunc(f.others, func(a, b candidatePlace) int { return cmp.Compare(b.odds, a.odds) })
 	hit := f.hit
@@ -96,19 +98,19 @@ func (f *filled) String() string {
 }
 
 // byReason lists the reasons with their share of the notes and how often an edition has a digit there.
-func (f *filled) byReason() (lines []string) {
+func (f *reasons) lines() (lines []string) {
 	var all []thin.Why
-	for w := range f.reasons {
+	for w := range f.digits {
 		all = append(all, w)
 	}
-	slices.SortFunc(all, func(a, b thin.Why) int { return cmp.Or(cmp.Compare(f.reasons[b], f.reasons[a]), cmp.Compare(a, b)) })
+	slices.SortFunc(all, func(a, b thin.Why) int { return cmp.Or(cmp.Compare(f.digits[b], f.digits[a]), cmp.Compare(a, b)) })
 	for _, w := range all {
 		words := w.String()
 		if words == "" {
 			words = "editions print a digit there"
 		}
 		lines = append(lines, fmt.Sprintf("%s of the notes, %s of these in the edition: %s",
-			percent(f.reasons[w], f.reasonsIn), percent(f.reasonsHit[w], f.reasons[w]), words))
+			percent(f.digits[w], f.in), percent(f.given[w], f.digits[w]), words))
 	}
 	return lines
 }

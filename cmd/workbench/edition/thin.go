@@ -41,13 +41,15 @@ func thinCommand() *cobra.Command {
 stood in it, and chooses the printed digits at each density. It gives the share of struck notes that get
 a digit (median and quartiles over the pieces, and pooled), the share of notes whose finger the reader
 gets back, how many of the places where the edition prints a digit get one here, beside what as many
-digits strewn at random would hit (all pieces, and those that print at 5 to 60 notes in a hundred), how often what
+digits strewn at random would hit (all pieces, and those that print at 5 to 60 notes in a hundred; of these also at just the
+densities that the model was asked for: what editors want most alone, with what reading back needs first, and with sparse first),
+how often what
 no editor would do is done, how often the page, read by its preface to the letter, gives another finger than the fingering
 (by sentences; 15_thin asks the same reader, so this says that it keeps its promise, not that the promise is enough) or has
 its digit on the wrong note, and the time of thinning in percent of that of the
 search, where one is made. With --models the places
 are wanted by models that have not seen the piece, and read by readers that have not (workbench places --keep, then
-reader --models, --keep).`,
+reader --models, --keep). The fingers are the program's own; with --bound print's wherever it has any.`,
 		Fails: "some fingering did not come back whole",
 		Flags: func(f *pflag.FlagSet) {
 			opendata.FolderFlag(f, &shared)
@@ -96,7 +98,7 @@ reader --models, --keep).`,
 			if why {
 				for _, d := range m.densities {
 					fmt.Fprintf(out, "\nwhy digits stand, %s\n", d.name)
-					for _, line := range d.filled.byReason() {
+					for _, line := range d.reasons.lines() {
 						fmt.Fprintln(out, line)
 					}
 				}
@@ -125,7 +127,8 @@ type density struct {
 	all, chosen           hits
 	asked                 float64 // the density at which the wanted places alone are counted, in percent
 	wanted                hits    // the places that the model wants most, in editions of 5 to 60 %, nothing added
-	filled                *filled // likewise, beside what sparse prints
+	barest, filled        *filled // likewise, beside what reading back needs, and beside what sparse prints
+	reasons               *reasons
 	never                 never
 	misread               misread
 	habits                *habits // in editions of 5 to 60 %
@@ -175,7 +178,8 @@ func newThinning() *thinning {
 		if err != nil {
 			panic(err) // shipped, and tested
 		}
-		m.densities = append(m.densities, &density{name: name, policy: p, asked: wantedAt[k], filled: newFilled(wantedAt[k]), habits: &habits{title: "ours, " + name}})
+		m.densities = append(m.densities, &density{name: name, policy: p, asked: wantedAt[k], barest: &filled{first: "needed", asked: wantedAt[k]},
+			filled: &filled{first: "sparse", asked: wantedAt[k]}, reasons: newReasons(), habits: &habits{title: "ours, " + name}})
 	}
 	return m
 }
@@ -208,6 +212,7 @@ type thinned struct {
 	*pipeline.PieceRun
 	search time.Duration
 	pages  []printedPage
+	barest []bool // what reading back needs
 	failed error
 }
 
@@ -245,6 +250,7 @@ func (m *thinning) thin(c *corpus.Collection, piece *corpus.Piece) (t thinned) {
 		t.pages = append(t.pages, printedPage{in, printed, nil, time.Since(start)})
 		t.pages[len(t.pages)-1].read = thin.Read(in, printed)
 	}
+	t.barest = thin.Barest(t.pages[0].in)
 	return t
 }
 
@@ -286,9 +292,10 @@ func (m *thinning) add(w *thinned) {
 		if share := 100 * places / struck; share >= 5 && share <= 60 {
 			d.chosen.add(places, hit, count, struck)
 			d.addWanted(&in, m.models[m.folds[w.Piece.ID]], given)
+			d.barest.add(&in, m.models[m.folds[w.Piece.ID]], w.barest, given)
 			d.filled.add(&in, m.models[m.folds[w.Piece.ID]], w.pages[len(w.pages)-1].printed, given)
 			if m.why {
-				d.filled.addReasons(&in, given)
+				d.reasons.add(&in, given)
 			}
 			d.habits.add(&in, func(i int) bool { return printed[i] || in.Stands[i] })
 		}
@@ -330,9 +337,9 @@ func (d *density) addWanted(in *thin.Fingered, model *places.Model, given []bool
 
 // coverage is how many of the places where editions print are wanted most, and how many of them the page has.
 func (m *thinning) coverage(out io.Writer) {
-	t := figures.NewTable("editions of 5 to 60 %", "digits asked for", "wanted alone", "sparse and then wanted", "digits on the page", "the page", "back")
+	t := figures.NewTable("editions of 5 to 60 %", "digits asked for", "wanted alone", "needed and then wanted", "sparse and then wanted", "digits on the page", "the page", "back")
 	for _, d := range m.densities {
-		t.Row(d.name, percentOf(d.asked/100), percent(d.wanted.hit, d.wanted.places), d.filled, percent(d.chosen.printed, d.chosen.struck),
+		t.Row(d.name, percentOf(d.asked/100), percent(d.wanted.hit, d.wanted.places), d.barest, d.filled, percent(d.chosen.printed, d.chosen.struck),
 			percent(d.chosen.hit, d.chosen.places), fmt.Sprintf("%d of %d", d.back, d.struck))
 	}
 	t.Print(out)

@@ -71,6 +71,17 @@ func TestTheStylesInAScale(t *testing.T) {
 	}
 }
 
+// The barest digits of the scale: where the hand begins, and where it crosses.
+func TestTheBarestDigits(t *testing.T) {
+	var numbered []int
+	for i, p := range thin.Barest(passage(scaleKeys, scaleFingers, thin.Style{Digits: "study", Density: 44, Chords: "all", First: true})) {
+		if p {
+			numbered = append(numbered, i)
+		}
+	}
+	require.Equal(t, []int{0, 3, 12}, numbered)
+}
+
 // What changes in one measure changes nothing far from it: a note of a melody's last measure has any other finger, and the
 // digits of its first two measures and a half stay.
 func TestWhatOneFingerChangesIsMadeGoodNowhereElse(t *testing.T) {

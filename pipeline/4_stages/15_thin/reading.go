@@ -90,16 +90,7 @@ func (p *planner) reads(e int) bool { return slices.Equal(p.read(e), p.line[e].f
 // needs prints what an event needs to be read: the digits of the keys that would be read otherwise, until none is.
 func (p *planner) needs(e int) {
 	for !p.whole(e) {
-		why := Departs
-		at, by := p.preface.Departs(e, func(i int) bool { return p.out[i] || p.in.Stands[i] })
-		if by == places.Silent {
-			why = Needed
-			for k, f := range p.read(e) {
-				if f != p.line[e].fingers[k] && !p.stands(e, k) {
-					at = append(at, k)
-				}
-			}
-		}
+		at, why := p.misread(e)
 		was := p.printedAt(e)
 		p.print(e, why, at...)
 		p.clear(e)
@@ -107,6 +98,20 @@ func (p *planner) needs(e int) {
 			return
 		}
 	}
+}
+
+// misread lists the places of an event's keys that would be read otherwise, and says for which reason a digit is missing there.
+func (p *planner) misread(e int) (at []int, why Why) {
+	at, by := p.preface.Departs(e, func(i int) bool { return p.out[i] || p.in.Stands[i] })
+	if by != places.Silent {
+		return at, Departs
+	}
+	for k, f := range p.read(e) {
+		if f != p.line[e].fingers[k] && !p.stands(e, k) {
+			at = append(at, k)
+		}
+	}
+	return at, Needed
 }
 
 // spare takes away of an event's digits what a reader can do without and nothing around asks for: as many as can be.

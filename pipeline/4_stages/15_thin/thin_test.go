@@ -53,6 +53,14 @@ func TestReadingThePrintedDigitsGivesTheWholeFingeringBack(t *testing.T) {
 	}
 }
 
+// The barest digits give the whole fingering back, whatever it is.
+func TestTheBarestDigitsTellTheRest(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in := fingered(t, "sparse")
+		require.Equal(t, append([]int{}, in.Finger...), thin.Read(in, thin.Barest(in)))
+	})
+}
+
 func TestNothingIsPrintedTwiceOrForTheComposerAlone(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		in := fingered(t, "study")
