@@ -2,6 +2,7 @@ package pipeline
 
 import (
 	"fmt"
+	"slices"
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/source"
@@ -172,8 +173,24 @@ func (run *PieceRun) SuggestInput() suggest.Input {
 		Witnesses: attribute.BindingFingers(run.Sources, run.Policy, len(run.Score.Notes)),
 		Playing:   run.Playing, Tempo: run.Tempo, Policy: run.Policy, Touch: run.Policy.Touch(run.Piece.Year),
 		Profile: run.Profile, Weights: run.Weights.Table(), Returns: run.Returns, Apart: run.Apart,
-		Leading: run.Leading, Decided: suggest.DecidedOf(run.Bound), Draft: run.Draft.Digits(),
+		Leading: run.Leading, Decided: suggest.DecidedOf(run.Bound), Draft: run.firstThought(),
 	}
+}
+
+// firstThought gives the fingers with which the search begins, and which stay open: those of an editor's draft, and those that were
+// decided for a note which was corrected since.
+func (run *PieceRun) firstThought() [][]int {
+	drafted := run.Draft.Digits()
+	if run.Decided == nil || run.Decided.Corrected == nil {
+		return drafted
+	}
+	out := slices.Clone(run.Decided.Corrected)
+	for i := range drafted {
+		if len(drafted[i]) > 0 {
+			out[i] = drafted[i]
+		}
+	}
+	return out
 }
 
 func setBeside(run *PieceRun) error {

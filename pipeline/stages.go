@@ -68,7 +68,7 @@ var Stages = []Stage{
 		Name: "suggest", Run: suggestFingers,
 		Needs: []string{
 			"Piece", "Score", "Whose", "Sources", "Playing", "Tempo", "Leading", "Returns", "Apart", "Policy",
-			"Profile", "Weights", "Bound", "Draft",
+			"Profile", "Weights", "Decided", "Bound", "Draft",
 		},
 		Gives: []string{"Suggestion"},
 	},
@@ -76,7 +76,7 @@ var Stages = []Stage{
 		Name: "beside", Run: setBeside,
 		Needs: []string{
 			"Piece", "Score", "Whose", "Sources", "Playing", "Tempo", "Leading", "Returns", "Apart", "Policy",
-			"Profile", "Weights", "Bound", "Suggestion", "Draft",
+			"Profile", "Weights", "Decided", "Bound", "Suggestion", "Draft",
 		},
 		Gives: []string{"Beside"},
 	},

@@ -13,8 +13,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Where a pitch of the text was corrected the page asks of that note alone, in its measure, and k takes its digit over: then nothing
-// is lost, and nothing else was asked again.
+// Where a pitch of the text was corrected the page asks of that note alone, in its measure, and suggests the digit that its editor
+// gave it, whatever it would have suggested: t takes it, as k does. Then nothing is lost, and nothing else was asked again.
 func TestADigitIsTakenOverForACorrectedNote(t *testing.T) {
 	note := scoretest.Note
 	const open = `<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1">`
@@ -35,11 +35,15 @@ func TestADigitIsTakenOverForACorrectedNote(t *testing.T) {
 	old := wayOf(t, "corrected", []byte(music("C5 F4 A4 G4")))
 	f := decision.NewFinder(old.Score)
 	all := decision.Decision{Verb: decision.Take, On: decision.Notes, By: "AB", When: "2026-01-05"}
+	was := old.Result.Notes[9].Finger + 1
 	for i := range old.Result.Notes {
 		n := &old.Result.Notes[i]
-		all.Notes = append(all.Notes, f.Ref(n.N, []int{n.Finger}))
+		finger := n.Finger
+		if i == 9 {
+			finger = was
+		}
+		all.Notes = append(all.Notes, f.Ref(n.N, []int{finger}))
 	}
-	was := old.Result.Notes[9].Finger
 	text0, err := decision.Append("decisions/corrected.AB.yaml", nil, "corrected", "AB", f.Table(), []decision.Decision{all})
 	require.NoError(t, err)
 	in := pipeline.InputsOf(old)
@@ -51,13 +55,20 @@ func TestADigitIsTakenOverForACorrectedNote(t *testing.T) {
 	require.Len(t, w.Result.Unplaced, 1)
 	require.Equal(t, 9, *w.Result.Unplaced[0].Instead)
 	require.Equal(t, 27, w.Result.Summary.Decided, "all others hold")
+	require.Equal(t, was, w.Result.Notes[9].Finger, "its digit is suggested")
+	for _, key := range []string{"t", "k"} {
+		takesOver(t, w, key, was)
+	}
+}
+
+func takesOver(t *testing.T, w *pipeline.PieceRun, key string, was int) {
 	ctx := openBrowser(t)
 	openPage(t, ctx, page.Of(w, "lost"))
 	card := `document.querySelector(".passage")`
 	require.NoError(t, chromedp.Run(ctx, chromedp.Evaluate(card+`.querySelector(".row").click()`, nil)))
-	require.Contains(t, text(t, ctx, card+`.textContent`), "its note is gone; E4 stands there now")
+	require.Contains(t, text(t, ctx, card+`.textContent`), "the same note, corrected?")
 	require.Equal(t, "m. 3", text(t, ctx, `Object.values(`+theData+`.passages)[0].place`))
-	press(t, ctx, "k")
+	press(t, ctx, key)
 	require.Equal(t, 0, number(t, ctx, undone), text(t, ctx, said))
 	file := save(t, ctx, "AB")
 	next := decideAndRun(t, w, file)

@@ -39,6 +39,11 @@ type Placed struct {
 	Queries []Asked
 	// Unplaced are decisions of which a note is gone or doubtful: not applied, and kept.
 	Unplaced []Unplaced
+	// Corrected runs parallel to Score.Notes: the fingers that were decided for a note in whose place a correction put this one.
+	// They are suggested, and open; nil where there are none.
+	Corrected [][]int
+	// Gone are stets on findings of which no note is left: what they let stand is not there any more.
+	Gone []Unplaced
 	// Contradictions are notes on which editors differ: neither digit binds there.
 	Contradictions []Contradiction
 	// Overruled is what was decided and no longer holds since a later decision says otherwise, in order of the notes.
@@ -81,8 +86,10 @@ func (d *Digit) Finger() int {
 // FindingStet lets a finding stand.
 type FindingStet struct {
 	Decision *decision.Decision
-	Notes    []int
+	Notes    []int // those of its notes that are found
 	Expired  bool
+
+	refs []*decision.NoteRef // parallel to Notes
 }
 
 // Asked is a query with the notes it asks about.
@@ -102,6 +109,8 @@ type Unplaced struct {
 	Nearest  []align.Candidate
 	// Instead is the note that stands in the place of the one that is gone, and of which nobody has decided anything; -1 for none.
 	Instead int
+	// Suggested says that its fingers are suggested for that note.
+	Suggested bool
 }
 
 // Contradiction is a note with two decisions that differ.
@@ -191,10 +200,10 @@ type placer struct {
 func oneByOne(d *decision.Decision) bool { return d.On == decision.Notes && d.Verb != decision.Query }
 
 // notes places the notes of a decision, running parallel to them, -1 where one is gone; where it does not hold note by
-// note, all of them or none: half of a chord that is rolled is not what the editor decided.
+// note, all of them or none: half of a chord that is rolled is not what the editor decided. A finding stands by any of its notes.
 func (p *placer) notes(d *decision.Decision) ([]int, bool) {
 	out := make([]int, 0, len(d.Notes))
-	found, whole := 0, oneByOne(d)
+	found, whole := 0, oneByOne(d) || d.On == decision.Finding
 	for i := range d.Notes {
 		ref := &d.Notes[i]
 		n, why, nearest := p.finder.Find(ref)
@@ -208,7 +217,7 @@ func (p *placer) notes(d *decision.Decision) ([]int, bool) {
 			n, why, whole = -1, "it leads to a note that another of the same decision means already", false
 		}
 		if n < 0 {
-			p.out.Unplaced = append(p.out.Unplaced, Unplaced{d, ref, why, nearest, -1})
+			p.out.Unplaced = append(p.out.Unplaced, Unplaced{Decision: d, Ref: ref, Why: why, Nearest: nearest, Instead: -1})
 		} else {
 			found++
 		}
@@ -232,8 +241,13 @@ func (p *placer) apply(d *decision.Decision, notes []int, at map[int][]claim) {
 	case d.Verb == decision.Query:
 		out.Queries = append(out.Queries, Asked{Decision: d, Notes: notes})
 	case d.On == decision.Finding:
-		out.Stets = append(out.Stets,
-			FindingStet{Decision: d, Notes: notes, Expired: d.Until != "" && p.in.Today > d.Until})
+		stet := FindingStet{Decision: d, Expired: d.Until != "" && p.in.Today > d.Until}
+		for i, n := range notes {
+			if n >= 0 {
+				stet.Notes, stet.refs = append(stet.Notes, n), append(stet.refs, &d.Notes[i])
+			}
+		}
+		out.Stets = append(out.Stets, stet)
 	case d.On == decision.Alternative:
 		if out.Seconds == nil {
 			out.Seconds = make([]Second, len(p.in.Score.Notes))

@@ -104,7 +104,13 @@ func TestALostNoteIsAnswered(t *testing.T) {
 	require.Equal(t, 0, left(filed(t, f, "AB", on(decision.Amend, decision.Notes, "2026-01-05", n))...))
 	require.Equal(t, 1, left(filed(t, f, "AB", on(decision.Amend, decision.Notes, "2026-01-05", n+1))...), "another note is no answer")
 	require.Equal(t, 1, left(filed(t, f, "AB", on(decision.Query, decision.Notes, "2026-01-06", n))...), "a question is no answer")
-	require.Equal(t, 2, left(takenIn(t, s, 2, "AB", "2026-01-06")...), "what was decided in the old text is none, and has lost its note too")
+	require.Equal(t, 1, left(takenIn(t, s, 2, "AB", "2026-01-06")...), "what was decided in the old text is none; of it the last word is asked")
+	require.Equal(t, 2, left(takenIn(t, s, 2, "CD", "2026-01-06")...), "another editor's has lost its note too")
+	require.Equal(t, 0, left(filed(t, decision.NewFinder(s), "AB", func() decision.Decision {
+		d := decision.Decision{Verb: decision.Reopen, On: decision.Notes, By: "AB", When: "2026-01-06"}
+		d.Notes = []decision.NoteRef{decision.NewFinder(s).Ref(8, nil)}
+		return d
+	}())...), "what its editor took back asks nothing")
 	stet := filed(t, f, "AB", on(decision.Stet, decision.Finding, "2026-01-06", n))
 	require.Equal(t, 0, left(stet...))
 	require.Equal(t, 1, left(filed(t, f, "AB", on(decision.Stet, decision.Finding, "2026-01-04", n))...), "no answer comes before its question")
@@ -112,4 +118,46 @@ func TestALostNoteIsAnswered(t *testing.T) {
 	require.Empty(t, plan.Stets, "the answer lets no other finding stand")
 	again := quarters(t, strings.Replace(chords, "G3 +F4 A4", "F3 +F4 B4", 1))
 	require.NotEmpty(t, decide.Place(decide.Input{Score: again, Decisions: append(old, stet...)}).Unplaced)
+}
+
+// What was decided for a note that a correction moved by a step is suggested for the one that stands there now, and binds nothing;
+// not where the key lies farther away, nor where two notes could be meant.
+func TestACorrectedNoteHasItsDigitSuggested(t *testing.T) {
+	s := quarters(t, chords)
+	d := takenIn(t, s, 2, "AB", "2026-01-05")
+	suggested := func(chord string) (out []int) {
+		p := decide.Place(decide.Input{Score: quarters(t, strings.Replace(chords, "G3 +F4", chord, 1)), Decisions: d})
+		for n := range p.Corrected {
+			if len(p.Corrected[n]) > 0 {
+				require.Zero(t, p.Digits[n].Finger(), "it is not decided")
+				out = append(out, n)
+			}
+		}
+		return out
+	}
+	require.Equal(t, []int{8}, suggested("A3 +F4"))
+	require.Empty(t, suggested("C4 +F4"), "a fourth away the hand lies otherwise")
+	require.Empty(t, suggested("F3 +A3 +F4"), "either could be meant")
+	require.Empty(t, suggested("G3 +F4"), "it is as it was decided")
+}
+
+// A finding that was let stand stands by those of its notes that are left; where none is left the stet is gone, and asks nothing.
+func TestAStetOfACorrectedNoteAsksNothing(t *testing.T) {
+	s := quarters(t, chords)
+	f := decision.NewFinder(s)
+	let := func(notes ...int) *decide.Placed {
+		d := decision.Decision{Verb: decision.Stet, On: decision.Finding, Rule: "accidental-doubtful", Why: "so", By: "AB", When: "2026-01-05"}
+		for _, n := range notes {
+			d.Notes = append(d.Notes, f.Ref(n, nil))
+		}
+		return decide.Place(decide.Input{Score: quarters(t, strings.Replace(chords, "G3 +F4", "F3 +F4", 1)), Decisions: filed(t, f, "AB", d)})
+	}
+	alone := let(8)
+	require.Empty(t, alone.Unplaced)
+	require.Empty(t, alone.Stets)
+	require.Len(t, alone.Gone, 1)
+	both := let(8, 10)
+	require.Empty(t, both.Unplaced)
+	require.Empty(t, both.Gone)
+	require.Equal(t, []int{10}, both.Stets[0].Notes)
 }

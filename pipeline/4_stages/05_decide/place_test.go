@@ -22,8 +22,8 @@ func entry(head string, notes ...string) string {
 	return "  - {" + head + ", notes: [" + strings.Join(notes, ", ") + "]}\n"
 }
 
-// Digits hold note by note: where one note of an entry is gone the others stand, and it alone is kept and told. All else holds
-// for all of its notes or for none.
+// Digits hold note by note: where one note of an entry is gone the others stand, and it alone is kept and told. A finding
+// stands by any of its notes; all else holds for all of its notes or for none.
 func TestDigitsStandThoughANoteOfTheirEntryIsGone(t *testing.T) {
 	s := music(t, scale)
 	d := decisionsOn(t, "AB", entry("amend: notes, when: 2026-01-05", at(1, 0, "C4", ", finger: 1"), at(2, 0, "C4", ", finger: 2"), at(2, 1, "A4", ", finger: 3")))
@@ -34,7 +34,7 @@ func TestDigitsStandThoughANoteOfTheirEntryIsGone(t *testing.T) {
 	require.Equal(t, 1, plan.Digits[0].Finger())
 	require.Equal(t, 3, plan.Digits[5].Finger(), "each note has its own digit still")
 	require.Zero(t, plan.Digits[4].Finger(), "and what stands where the lost one stood has none")
-	for _, whole := range []string{"query: notes, when: 2026-01-05, why: so", "take: redistribution, when: 2026-01-05, to: L", "stet: finding, when: 2026-01-05, why: so, rule: wide-span"} {
+	for _, whole := range []string{"query: notes, when: 2026-01-05, why: so", "take: redistribution, when: 2026-01-05, to: L"} {
 		d := decisionsOn(t, "AB", entry(whole, at(1, 0, "C4", ""), at(2, 0, "C4", "")))
 		plan := decide.Place(decide.Input{Score: s, Decisions: d})
 		require.Len(t, plan.Unplaced, 1, whole)
@@ -43,6 +43,10 @@ func TestDigitsStandThoughANoteOfTheirEntryIsGone(t *testing.T) {
 		require.Empty(t, plan.Stets)
 		require.Equal(t, score.NoHand, plan.Hands[0])
 	}
+	stet := decisionsOn(t, "AB", entry("stet: finding, when: 2026-01-05, why: so, rule: wide-span", at(1, 0, "C4", ""), at(2, 0, "C4", "")))
+	plan = decide.Place(decide.Input{Score: s, Decisions: stet})
+	require.Empty(t, plan.Unplaced)
+	require.Equal(t, []int{0}, plan.Stets[0].Notes)
 	twice := decisionsOn(t, "AB", entry("amend: notes, when: 2026-01-05", at(1, 0, "C4", ", finger: 1"), at(1, 0, "C4", ", finger: 2")))
 	plan = decide.Place(decide.Input{Score: s, Decisions: twice})
 	require.Contains(t, plan.Unplaced[0].Why, "another of the same decision means already")

@@ -15,7 +15,7 @@ import (
 // digit of the hand was amended behind it in its measure.
 func stillThere(in Input, stet *decide.FindingStet) bool {
 	rule := all.Rule(stet.Decision.Rule)
-	if rule == nil || rule.Text || slices.Contains(all.OfDecisions(), rule) || len(stet.Notes) == 0 || len(in.Decided.Deciding) == 0 {
+	if rule == nil || rule.Text || slices.Contains(all.OfDecisions(), rule) || len(stet.Notes) < max(len(stet.Decision.Notes), 1) || len(in.Decided.Deciding) == 0 {
 		return false
 	}
 	for _, n := range stet.Notes {

@@ -45,7 +45,32 @@ func remarksOf(p *decide.Placed, s *score.Score, used []bool) (out []lint.Remark
 	for _, u := range p.Unplaced {
 		out = append(out, unplaced(u, s))
 	}
+	for _, u := range p.Gone {
+		out = append(out, goneWithNotes(u))
+	}
 	return out
+}
+
+// goneWithNotes is about a stet whose notes are gone: what is found there now is asked by itself.
+func goneWithNotes(u decide.Unplaced) lint.Remark {
+	d := u.Decision
+	var notes []int
+	if at := u.Filed(); at >= 0 {
+		notes = []int{at}
+	}
+	gone := idle(d, notes, fmt.Sprintf("%s let %s stand for %s in what was m. %s; that note is not found any more",
+		d.By, d.Rule, keyOf(u.Ref), u.Ref.Printed))
+	gone.Fix = "nothing to do; the entry can be taken out: " + d.Place()
+	gone.Mild = true
+	return gone
+}
+
+// keyOf names the key of a note that is gone.
+func keyOf(ref *decision.NoteRef) string {
+	if ref.Pitch == "" {
+		return fmt.Sprintf("key %d", ref.Midi)
+	}
+	return ref.Pitch
 }
 
 // contradiction is about a note on which two editors differ.
@@ -79,10 +104,7 @@ func idle(d *decision.Decision, notes []int, message string) lint.Remark {
 
 // unplaced is about a decision of which a note is not found, with the notes that may be meant.
 func unplaced(u decide.Unplaced, s *score.Score) lint.Remark {
-	d, key := u.Decision, u.Ref.Pitch
-	if key == "" {
-		key = fmt.Sprintf("key %d", u.Ref.Midi)
-	}
+	d, key := u.Decision, keyOf(u.Ref)
 	r := lint.Remark{Rule: decisionunplaced.Rule.Name, Fix: "correct the entry or delete it: " + d.Place()}
 	r.Message = fmt.Sprintf(
 		"%s of %s, %s, for %s in what was m. %s is unplaced: %s", d.Verb, d.By, d.When, key, u.Ref.Printed, u.Why,
@@ -95,6 +117,13 @@ func unplaced(u decide.Unplaced, s *score.Score) lint.Remark {
 			"%s was decided", d.Verb, d.By, d.When, key, u.Ref.Printed,
 			s.Notes[u.Instead].Pitch, decision.Digits(u.Ref.Fingers))
 		r.Fix = fmt.Sprintf("decide %s, or let the loss stand; the entry: %s", s.Notes[u.Instead].Pitch, d.Place())
+		return r
+	}
+	if u.Suggested {
+		now := s.Notes[u.Instead].Pitch
+		r.Message = fmt.Sprintf("the same note, corrected? %s of %s, %s, was %s for %s in what was m. %s; %s stands there now, and %s is suggested for it, not decided",
+			d.Verb, d.By, d.When, decision.Digits(u.Ref.Fingers), key, u.Ref.Printed, now, decision.Digits(u.Ref.Fingers))
+		r.Fix = fmt.Sprintf("take %s, or give %s another digit; the entry: %s", decision.Digits(u.Ref.Fingers), now, d.Place())
 		return r
 	}
 	if u.Instead >= 0 {

@@ -8,7 +8,9 @@ var Rule = &lint.Rule{
 	Name:  "decision-unplaced",
 	Title: "a decision has lost its note",
 	Checks: "Decisions of which a note cannot be found surely in the score as it stands. They are kept, and what they say of " +
-		"that note is applied nowhere; the other digits of the entry hold. Once the note that stands there now is decided, " +
+		"that note is applied nowhere; the other digits of the entry hold. Where a neighbouring key stands in its place, as after a " +
+		"correction, its digit is suggested for that, and asked. What was decided twice is told once, and what a finding that was let " +
+		"stand has lost needs no answer. Once the note that stands there now is decided, " +
 		"nothing is said of it any more.",
 	Why:      "An editor decided something there; the text has changed under it.",
 	Before:   "a decision on G4, where the corrected text has A4",
