@@ -166,6 +166,11 @@ func (p *decidedPiece) keying(by, when string) *keying.Keying {
 	for i := range w.Result.Findings {
 		k.Found = append(k.Found, p.found(&w.Result.Findings[i]))
 	}
+	for i := range w.Result.Stets {
+		stands := p.found(&w.Result.Stets[i].Finding)
+		stands.Stands = true
+		k.Found = append(k.Found, stands)
+	}
 	return k
 }
 
@@ -184,7 +189,8 @@ func (p *decidedPiece) found(f *state.Finding) keying.Found {
 			out.Instead += "; by the sheet's number: #7 remove"
 		}
 	}
-	out.Entry = entryOf(f)
+	rule := all.Rule(f.Rule)
+	out.OfText, out.Entry = rule != nil && rule.Text, entryOf(f)
 	return out
 }
 

@@ -81,7 +81,7 @@ Where decisions came in by other means since, or text or policy changed, nothing
 			if err != nil {
 				return err
 			}
-			return enter(cmd.Context(), env, p, read, name, lines, by, yes, anyway)
+			return enter(cmd.Context(), env, p, read, name, lines, by, cmp.Or(sheet, named) != "", yes, anyway)
 		},
 	}
 	pieceFlags(cmd, &options, &in)
@@ -110,7 +110,7 @@ func leftStanding(
 		if i < 0 || k.Passages[i].Offer.To != score.NoHand {
 			continue
 		}
-		if digits := digitsLeft(&k.Passages[i], finder, decided); stet && digits > 0 {
+		if digits := len(digitsLeft(&k.Passages[i], finder, decided)); stet && digits > 0 {
 			fmt.Fprintf(out, "%s: %s suggested there %s open; %s ok takes %s\n", words[0], wording.Count(digits, "digit"),
 				map[bool]string{true: "stays", false: "stay"}[digits == 1], words[0], map[bool]string{true: "it", false: "them"}[digits == 1])
 		}
@@ -132,13 +132,13 @@ func leftStanding(
 	}
 }
 
-// digitsLeft counts the digits that a passage suggests and that none of some decisions gives.
-func digitsLeft(p *keying.SheetPassage, finder *decision.Finder, decided []decision.Decision) (left int) {
+// digitsLeft gives the notes whose digits a passage suggests and none of some decisions gives.
+func digitsLeft(p *keying.SheetPassage, finder *decision.Finder, decided []decision.Decision) (left []int) {
 	for _, n := range p.Taken {
 		if !slices.ContainsFunc(decided, func(d decision.Decision) bool {
 			return d.On == decision.Notes && (d.Verb == decision.Take || d.Verb == decision.Amend) && names(finder, &d, []int{n})
 		}) {
-			left++
+			left = append(left, n)
 		}
 	}
 	return left
@@ -239,7 +239,7 @@ func (p *decidedPiece) chords(notes []int, fingers func(int) []int) string {
 // enter keys lines in, read against the piece as it stood on their sheet, and adds them to the editor's file: all of them
 // or none.
 func enter(
-	ctx context.Context, env *environment, p, read *decidedPiece, name string, lines []keyedLine, by string, yes, anyway bool,
+	ctx context.Context, env *environment, p, read *decidedPiece, name string, lines []keyedLine, by string, onSheet, yes, anyway bool,
 ) error {
 	k, f := read.keying(by, p.job.Today), decision.NewFinder(p.run.Score)
 	var add, carried []decision.Decision
@@ -377,7 +377,7 @@ func enter(
 	}
 	fmt.Fprintf(env.Stdout, "%s: %s: %s\n", asTyped(file), what, measuresOf(add))
 	sayGoes(env.Stdout, p, k, f, add)
-	sayPartly(env.Stdout, k, f, add)
+	sayPartly(env.Stdout, k, f, add, onSheet)
 	leftStanding(env.Stdout, k, f, answered, add)
 	sayMade(env.Stdout, made, unseen)
 	return nil
@@ -418,14 +418,25 @@ func sayGoes(out io.Writer, p *decidedPiece, k *keying.Keying, f *decision.Finde
 }
 
 // sayPartly says which passages of the sheet were answered in part by lines that name places: the rest of them is still asked.
-func sayPartly(out io.Writer, k *keying.Keying, f *decision.Finder, add []decision.Decision) {
+// Their numbers are said where a sheet was named: without one nobody has them before his eyes.
+func sayPartly(out io.Writer, k *keying.Keying, f *decision.Finder, add []decision.Decision, onSheet bool) {
 	for i := range k.Passages {
 		p := &k.Passages[i]
-		if left := digitsLeft(p, f, add); p.Offer.To == score.NoHand && left > 0 && left < len(p.Taken) {
-			at := k.Score.Notes[p.Taken[0]].Measure
-			fmt.Fprintf(out, "m. %s, %s (#%d): answered in part, %s there %s still asked, with those of returns\n", k.Score.Measures[at].Number,
-				k.Playing.Hand(p.Taken[0]).Words(), p.Number, wording.Count(left, "digit"), map[bool]string{true: "is", false: "are"}[left == 1])
+		left := digitsLeft(p, f, add)
+		if p.Offer.To != score.NoHand || len(left) == 0 || len(left) == len(p.Taken) {
+			continue
 		}
+		measures := map[int]bool{}
+		for _, n := range left {
+			measures[k.Score.Notes[n].Measure] = true
+		}
+		number := ""
+		if onSheet {
+			number = fmt.Sprintf(" (#%d)", p.Number)
+		}
+		fmt.Fprintf(out, "%s, %s%s: answered in part, %s there %s still asked, with those of returns\n",
+			review.MeasureList(k.Score, slices.Sorted(maps.Keys(measures))), k.Playing.Hand(p.Taken[0]).Words(), number,
+			wording.Count(len(left), "digit"), map[bool]string{true: "is", false: "are"}[len(left) == 1])
 	}
 }
 

@@ -19,6 +19,8 @@ type Found struct {
 	Speaks  []int      // notes that it speaks of; none where it is about a measure
 	Notes   []int      // notes by which it is let stand
 	Instead string     // what answers it, where it cannot be let stand
+	OfText  bool       // it speaks of the text alone, whatever hand it names: a line without a hand means it too
+	Stands  bool       // an editor let it stand: only a line that names its rule means it, to give it another reason
 	Entry   string     // the entry of decisions that it is about, as file and line, where taking it out answers it
 }
 
@@ -57,10 +59,11 @@ func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 	default:
 		return k.plainStet(f, words, at, line)
 	}
-	found, err := k.foundAt(words[:at])
+	all, err := k.foundAt(words[:at])
 	if err != nil {
 		return nil, err
 	}
+	found := open(all)
 	if why == "" {
 		return nil, fmt.Errorf("a stet on a finding needs its reason\nhint: %s: meant as a roll",
 			strings.TrimSuffix(strings.TrimSpace(line), ":"))
@@ -71,6 +74,9 @@ func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 		}
 	}
 	chosen := slices.DeleteFunc(slices.Clone(found), func(one Found) bool { return rule != "" && one.Rule != rule })
+	if len(chosen) == 0 && rule != "" && words[at] == "stet" { // it stands already: for this reason from now on
+		chosen = slices.DeleteFunc(slices.Clone(all), func(one Found) bool { return one.Rule != rule })
+	}
 	if rule == "" { // an entry of decisions is answered in its file: the rest stands all the same
 		can := slices.DeleteFunc(slices.Clone(chosen), func(one Found) bool { return one.Instead != "" || len(one.Notes) == 0 })
 		if len(can) > 0 {
@@ -87,7 +93,8 @@ func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 			what += " of " + rule
 		}
 		if len(found) == 0 && words[0][0] != '#' {
-			found, _ = k.foundAt(words[:min(at, 2)]) // elsewhere in the measure
+			elsewhere, _ := k.foundAt(words[:min(at, 2)]) // in the measure
+			found = open(elsewhere)
 		}
 		return nil, fmt.Errorf("%s speaks of that place%s", what, hintOf(found))
 	}
@@ -158,7 +165,8 @@ func (k *Keying) plainStet(f *decision.Finder, words []string, at int, line stri
 	if err == nil {
 		return d, nil
 	}
-	found, wrong := k.foundAt(words[:at])
+	all, wrong := k.foundAt(words[:at])
+	found := open(all)
 	if wrong != nil || len(found) == 0 {
 		return nil, err
 	}
@@ -168,6 +176,11 @@ func (k *Keying) plainStet(f *decision.Finder, words []string, at int, line stri
 	}
 	return nil, fmt.Errorf("%s there; a finding stands only with a reason%s\nhint: %s stet: %s",
 		wording.Count(len(found), "finding"), rulesOf(found), strings.Join(words[:at], " "), why)
+}
+
+// open leaves out what an editor let stand.
+func open(found []Found) []Found {
+	return slices.DeleteFunc(slices.Clone(found), func(one Found) bool { return one.Stands })
 }
 
 func one(d *decision.Decision, err error) ([]decision.Decision, error) {
@@ -205,9 +218,9 @@ func (k *Keying) foundAt(words []string) (out []Found, err error) {
 		}
 		return p.Findings, nil
 	}
-	if from, to, wrong := k.measures(words[0]); len(words) == 1 && wrong == nil { // what speaks of no hand
+	if from, to, wrong := k.measures(words[0]); len(words) == 1 && wrong == nil { // what speaks of no hand, or of the text
 		for _, one := range k.Found {
-			if from <= one.Measure && one.Measure <= to && one.Hand == score.NoHand {
+			if from <= one.Measure && one.Measure <= to && (one.Hand == score.NoHand || one.OfText) {
 				out = append(out, one)
 			}
 		}

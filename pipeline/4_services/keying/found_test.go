@@ -91,3 +91,47 @@ func TestFindingsAreAnsweredInLines(t *testing.T) {
 		require.ErrorContains(t, err, want, line)
 	}
 }
+
+// A passage of the text alone has no notes of a hand: a query about it names the notes by which it is told, or is refused; it is
+// never dropped. A line without a hand means what is found of the text, whatever hand is named in it.
+func TestWhatIsFoundOfTheTextIsAsked(t *testing.T) {
+	k := withFindings(t)
+	odd := keying.Found{Rule: "accidental-doubtful", Measure: 1, Hand: score.Right, Speaks: []int{8}, Notes: []int{8}, OfText: true}
+	k.Found = append(k.Found, odd)
+	k.Passages = append(k.Passages, keying.SheetPassage{Number: 9, Taken: []int{}, Findings: []keying.Found{odd}}, keying.SheetPassage{Number: 10, Taken: []int{}})
+	f := decision.NewFinder(k.Score)
+	for line, want := range map[string]string{
+		"#9 ? is it sharp":               "query notes, why is it sharp; 1+1 A5",
+		"#9 stet: so":                    "stet finding, accidental-doubtful, why so; 1+1 A5",
+		"2 stet accidental-doubtful: so": "stet finding, accidental-doubtful, why so; 1+1 A5",
+	} {
+		all, err := keying.Line(k, f, line)
+		require.NoError(t, err, line)
+		require.Len(t, all, 1, line)
+		require.Equal(t, want, inWords(&all[0]), line)
+	}
+	_, err := keying.Line(k, f, "#10 ? why")
+	require.ErrorContains(t, err, "#10 names no note that ? could be about")
+	_, err = keying.Line(k, f, "#9 ok")
+	require.ErrorContains(t, err, "#9 asks for no digit")
+	_, err = keying.Line(k, f, "2 stet span-beyond-hand: so")
+	require.Error(t, err, "what is said of a hand's fingering needs its hand")
+}
+
+// What was let stand gets another reason from a line that names its rule; no other line means it.
+func TestAReasonIsGivenAnew(t *testing.T) {
+	k := withFindings(t)
+	stands := keying.Found{Rule: "voice-lost", Measure: 1, Hand: score.Right, Speaks: []int{8}, Notes: []int{8}, Stands: true}
+	k.Found = append(k.Found, stands)
+	f := decision.NewFinder(k.Score)
+	all, err := keying.Line(k, f, "2 r stet voice-lost: as the autograph has it")
+	require.NoError(t, err)
+	require.Equal(t, "stet finding, voice-lost, why as the autograph has it; 1+1 A5", inWords(&all[0]))
+	all, err = keying.Line(k, f, "2 r stet: so")
+	require.NoError(t, err)
+	require.Len(t, all, 2, "the open ones alone")
+	_, err = keying.Line(k, f, "2 r ok: so")
+	require.NoError(t, err)
+	_, err = keying.Line(k, f, "1 r stet voice-lost: so")
+	require.ErrorContains(t, err, "no finding of voice-lost")
+}

@@ -85,11 +85,17 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
   #7 stet decision-query: yes              a query is answered, in words; any other line on its notes does, too
   12 r 3 stet span-beyond-hand: rolled     a finding let stand, with the reason; without the beat,
                     those of the rule in the measure for that hand, or in the measure as a whole;
-                    12 stet RULE: REASON, without a hand, what is found of the text there
+                    12 stet RULE: REASON, without a hand, what is found of the text there; of what
+                    stands already, the reason from now on
   # a line that begins with # and a space is a remark`
 
 // orWords are what editors write between two fingers of which both are good.
 var orWords = []string{"or", "ou", "oder", "o", "ossia", "oppure"}
+
+// queryWords begin a question to the volume editor.
+var queryWords = [...]string{"?", "?:", "query"}
+
+func isQuery(word string) bool { return slices.Contains(queryWords[:], word) }
 
 var (
 	placeForm  = regexp.MustCompile(`^(\S+?)(?:-(\S+))?$`)
@@ -136,12 +142,24 @@ func Key(k *Keying, f *decision.Finder, line string) (*decision.Decision, error)
 			return k.offered(f, p, words[1:])
 		}
 		notes := p.Notes
+		if len(notes) == 0 && len(words) > 1 && isQuery(words[1]) { // what is asked of the text names the notes by which it is told
+			for _, one := range p.Findings {
+				for _, n := range one.Notes {
+					if !slices.Contains(notes, n) {
+						notes = append(notes, n)
+					}
+				}
+			}
+		}
 		if p.Taken != nil && len(words) > 1 && (words[1] == "ok" || words[1] == "ok!") {
 			if notes = p.Taken; len(notes) == 0 {
 				return nil, fmt.Errorf("%s asks for no digit\nhint: %s stet: REASON lets what is found there stand; its digits are asked in other passages", words[0], words[0])
 			}
 		}
 		d, err := k.word(f, notes, words[1:], false)
+		if d != nil && len(d.Notes) == 0 {
+			return nil, fmt.Errorf("%s names no note that %s could be about\nhint: name the place, as in: 12 r 3 ? why 4", words[0], words[1])
+		}
 		if d != nil && d.On == decision.Notes && (d.Verb == decision.Take || d.Verb == decision.Amend) {
 			d.Returns = d.Returns || p.ForReturns // the sheet says where they go
 		}
@@ -330,7 +348,7 @@ func (k *Keying) word(f *decision.Finder, notes []int, words []string, onwards b
 			return nil, fmt.Errorf("nothing is suggested there that could be taken")
 		}
 		return d, nil
-	case "?", "?:", "query":
+	case queryWords[0], queryWords[1], queryWords[2]:
 		if rest == "" {
 			return nil, fmt.Errorf("a query asks something\nhint: 12 r 3 ? is the 5 a misprint")
 		}

@@ -47,8 +47,8 @@ func Findings(in Input) (out Output, err error) {
 			if s := &in.Decided.Stets[k]; !holdsFor(in, s, &f) && !sameGrip(in, s, &f) {
 				continue
 			}
-			used[k] = true // several may: none of them is stale then
-			if stands < 0 && !in.Decided.Stets[k].Expired {
+			used[k] = true // several may: none of them is stale then, and the last gives the reason
+			if !in.Decided.Stets[k].Expired {
 				stands = k
 			}
 		}
