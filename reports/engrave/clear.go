@@ -13,8 +13,9 @@ import (
 
 // The engraver puts digits clear of their own voice, but not of the stems, flags and beams of another, nor of slurs; words and
 // dynamics it sets between notes and their digits. clearDigits moves digits outwards, away from the notes, until nothing lies
-// under them, and words and dynamics out of the way of digits (words.go); what finds no room stays. It gives how far above the drawing's upper edge something lies now, 0 for nothing.
-func clearDigits(inner *etree.Element, glyphs glyphBoxes) (above float64) {
+// under them, and words and dynamics out of the way of digits (words.go); what finds no room stays. It gives how far above the drawing's
+// upper edge something lies now, 0 for nothing, and how many digits are cramped between two staves (cramped.go).
+func clearDigits(inner *etree.Element, glyphs glyphBoxes) (above float64, cramped int) {
 	heads, obstacles := obstaclesOf(inner, glyphs)
 	signs := signsOf(inner, glyphs)
 	walls := stavesOf(inner)
@@ -91,7 +92,7 @@ func clearDigits(inner *etree.Element, glyphs glyphBoxes) (above float64) {
 	for _, d := range digits {
 		above = max(above, -d.top)
 	}
-	return above
+	return above, crampedDigits(inner, digits, obstacles, walls)
 }
 
 // columnsOf gives the digits of each stroke on one side, from the notes outwards; the digits are in the order of their places.
@@ -304,11 +305,23 @@ func moveColumn(column, others []*movable, obstacles, walls []box) {
 			near = append(near, d.box)
 		}
 	}
-	moved := 0.0
-	for _, d := range column {
+	moved, to := 0.0, make([]float64, len(column))
+	for i, d := range column {
 		moved += free(d.by(moved), d.step, walls, near)
-		d.move(moved)
+		to[i] = moved
+		// What is moved along must not get into the staff beyond, where it would be read as the other hand's: then all stay.
+		if slices.ContainsFunc(walls, func(w box) bool { return w.meets(d.through(moved)) && !w.meets(d.box) }) {
+			return
+		}
 	}
+	for i, d := range column {
+		d.move(to[i])
+	}
+}
+
+// through is the room that a box takes and passes on its way.
+func (b box) through(dy float64) box {
+	return b.around(b.by(dy))
 }
 
 var (

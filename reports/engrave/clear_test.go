@@ -79,7 +79,7 @@ func TestADigitStaysWithItsStaffAndTempoGivesWay(t *testing.T) {
 	clearDigits(d, nil)
 	require.Equal(t, 900, heightOf(t, d, "n1"))
 	d = drawing(t, `<g class="tempo"><text x="900" y="560" font-size="0px"><tspan><tspan font-size="400px">= 105</tspan></tspan></text></g>`)
-	above := clearDigits(d, nil)
+	above, _ := clearDigits(d, nil)
 	tempo := number(d.FindElement(".//g[@class='tempo']/text"), "y")
 	require.Less(t, tempo+80, float64(heightOf(t, d, "n0"))-198)
 	require.InDelta(t, 0, above, 100)

@@ -40,16 +40,18 @@ type picture struct {
 	glyphs        glyphBoxes
 	defs          *etree.Element // its outlines, where no page has them
 	title         string
+	cramped       []int // digits that want more room between the staves (cramped.go), system by system
 }
 
 // dress makes the engraver's picture fit for embedding: no id, no outside reference, no colour of its own, a title;
-// digits in their style, changed digits boxed, rings round the note heads asked for.
-func dress(raw string, sheet *Sheet, options ExcerptOptions) (Excerpt, error) {
+// digits in their style, changed digits boxed, rings round the note heads asked for. It says how many digits are cramped.
+func dress(raw string, sheet *Sheet, options ExcerptOptions) (out Excerpt, cramped int, err error) {
 	p, err := dressed(raw, sheet, options)
 	if err != nil {
-		return Excerpt{}, err
+		return Excerpt{}, 0, err
 	}
-	return p.written()
+	out, err = p.written()
+	return out, p.cramped[0], err
 }
 
 // dressed does all of this but for the writing.
@@ -74,10 +76,12 @@ func dressed(raw string, sheet *Sheet, options ExcerptOptions) (*picture, error)
 	p.glyphs = outlineBoxes(p.root)
 	if options.places != nil { // each system is a picture of its own: they are not in each other's way
 		for _, system := range p.inner.FindElements(".//g[@class='system']") {
-			clearDigits(system, p.glyphs)
+			_, cramped := clearDigits(system, p.glyphs)
+			p.cramped = append(p.cramped, cramped)
 		}
 	} else {
-		above := clearDigits(p.inner, p.glyphs)
+		above, cramped := clearDigits(p.inner, p.glyphs)
+		p.cramped = []int{cramped}
 		p.crop()
 		p.higher(above - 7.5*pageMargin)
 	}

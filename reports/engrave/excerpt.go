@@ -50,16 +50,29 @@ func (w *Worker) Excerpt(ctx context.Context, sheet *Sheet, first, last int, opt
 	if measure, things := sheet.crowded(first, last); measure >= 0 {
 		return Excerpt{}, fmt.Errorf("measure %d has %d notes and signs, more than the %d that are drawn", measure, things, mostInMeasure)
 	}
-	raw, err := w.draw(ctx, order{Score: score, Width: options.Width})
-	if err != nil {
-		return Excerpt{}, err
-	}
 	options.first = first
-	picture, err := dress(raw[0], sheet, options)
-	if err != nil {
-		return Excerpt{}, err
+	var best Excerpt
+	fewest := -1
+	for _, apart := range stavesApart {
+		raw, err := w.draw(ctx, order{Score: score, Width: options.Width, Apart: apart})
+		if err != nil && fewest >= 0 && ctx.Err() == nil {
+			break // it was drawn with less room
+		}
+		if err != nil {
+			return Excerpt{}, err
+		}
+		picture, cramped, err := dress(raw[0], sheet, options)
+		if err != nil {
+			return Excerpt{}, err
+		}
+		if fewest < 0 || cramped < fewest {
+			best, fewest = picture, cramped
+		}
+		if cramped == 0 {
+			break
+		}
 	}
-	return picture, nil
+	return best, nil
 }
 
 // Page gives the loaded score as the engraver's own SVG.

@@ -50,7 +50,7 @@ func (o order) key() (string, error) {
 		return "", fmt.Errorf("naming a drawing: %w", err)
 	}
 	h := sha256.New()
-	fmt.Fprintf(h, "drawing %s %s %s %v %d %v\n", engraverVersion, moduleSHA256, options, readingScale, o.Width, o.All)
+	fmt.Fprintf(h, "drawing %s %s %s %v %d %v %d\n", engraverVersion, moduleSHA256, options, readingScale, o.Width, o.All, o.Apart)
 	h.Write(o.Score)
 	return hex.EncodeToString(h.Sum(nil)), nil
 }

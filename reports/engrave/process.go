@@ -30,6 +30,7 @@ type (
 		Score []byte
 		Width int
 		All   bool // every page, not the first alone
+		Apart int  // how far apart staves stand at least, in half staff spaces; 0 as the engraver has them
 	}
 	drawn struct {
 		Pages   []string
@@ -190,7 +191,7 @@ func Serve(ctx context.Context, options Options, in io.Reader, out io.Writer) er
 
 // drawHere draws a score within this process.
 func (w *Worker) drawHere(ctx context.Context, o order) ([]string, error) {
-	w.width = o.Width
+	w.width, w.apart = o.Width, o.Apart
 	if err := w.Load(ctx, o.Score); err != nil {
 		return nil, err
 	}

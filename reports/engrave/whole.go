@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -71,7 +72,9 @@ func (w *Worker) drawSystems(
 	return w.drawSystems(ctx, sheet, half, last, options, out)
 }
 
-// systemsOf draws measures first to last by themselves; before is how many systems stand before them.
+// systemsOf draws measures first to last by themselves; before is how many systems stand before them. A system whose digits
+// are cramped between its staves is taken from a drawing with more room there, where they are less so: all others stay as
+// high as they were.
 func (w *Worker) systemsOf(
 	ctx context.Context, sheet *Sheet, first, last, before int, options ScoreOptions,
 ) ([]Excerpt, error) {
@@ -82,11 +85,48 @@ func (w *Worker) systemsOf(
 	if err != nil {
 		return nil, err
 	}
-	raws, err := w.draw(ctx, order{Score: text, Width: options.Width, All: true})
+	var systems []system
+	for _, apart := range stavesApart {
+		if systems != nil && !slices.ContainsFunc(systems, func(s system) bool { return s.cramped > 0 }) {
+			break
+		}
+		drawn, err := w.systemsApart(ctx, sheet, order{Score: text, Width: options.Width, All: true, Apart: apart}, first, last, before, options)
+		switch {
+		case err != nil && systems != nil && ctx.Err() == nil:
+			// They were drawn with less room.
+		case err != nil:
+			return nil, err
+		case systems == nil:
+			systems = drawn
+		case slices.EqualFunc(systems, drawn, func(a, b system) bool { return a.first == b.first }):
+			for i := range drawn {
+				if drawn[i].cramped < systems[i].cramped {
+					systems[i] = drawn[i]
+				}
+			}
+		}
+	}
+	var out []Excerpt
+	for _, s := range systems {
+		out = append(out, s.Excerpt)
+	}
+	return out, nil
+}
+
+// system is a system, drawn: its picture, its first measure, and how many of its digits are cramped.
+type system struct {
+	Excerpt
+	first, cramped int
+}
+
+// systemsApart draws systems once.
+func (w *Worker) systemsApart(
+	ctx context.Context, sheet *Sheet, o order, first, last, before int, options ScoreOptions,
+) (out []system, err error) {
+	raws, err := w.draw(ctx, o)
 	if err != nil {
 		return nil, err
 	}
-	var out []Excerpt
 	next := first
 	for _, raw := range raws {
 		picture, err := dressed(raw, sheet, ExcerptOptions{Glyphs: options.Glyphs, places: &next})
@@ -141,28 +181,36 @@ func placeSystems(page *etree.Element, next *int) {
 const systemMargin = 0.5 * staffSpace
 
 // bySystem takes a drawing apart: each of its systems is a picture of its own, of the drawing's width.
-func (p *picture) bySystem(title string, before int) (out []Excerpt, err error) {
+func (p *picture) bySystem(title string, before int) (out []system, err error) {
 	systems := p.inner.FindElements(".//g[@class='system']")
 	var page *etree.Element
-	for _, system := range systems {
-		page = system.Parent()
-		page.RemoveChild(system)
+	for _, one := range systems {
+		page = one.Parent()
+		page.RemoveChild(one)
 	}
-	for _, system := range systems {
-		page.AddChild(system)
-		reach := extentOf(system, p.glyphs)
+	for i, one := range systems {
+		page.AddChild(one)
+		reach := extentOf(one, p.glyphs)
 		top, height := math.Floor(reach.top)-systemMargin, math.Ceil(reach.bottom-reach.top)+2*systemMargin
 		// The drawing stands this far within its margins, at ten times the scale of the page about it.
 		p.outer = box{0, 0, p.outer.right, height / insideScale}
 		p.inside = box{0, insideScale*pageMargin + top, p.inside.right, insideScale*pageMargin + top + height}
 		p.title = fmt.Sprintf("%s, system %d", title, before+len(out)+1)
-		one, err := p.written()
+		drawn, err := p.written()
 		if err != nil {
 			return nil, err
 		}
-		one.SVG = slim(one.SVG)
-		out = append(out, one)
-		page.RemoveChild(system)
+		drawn.SVG = slim(drawn.SVG)
+		first := -1
+		if measure := one.FindElement("g[@data-m]"); measure != nil {
+			first = int(number(measure, "data-m"))
+		}
+		cramped := 0
+		if i < len(p.cramped) {
+			cramped = p.cramped[i]
+		}
+		out = append(out, system{drawn, first, cramped})
+		page.RemoveChild(one)
 	}
 	return out, nil
 }

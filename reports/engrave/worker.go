@@ -19,6 +19,7 @@ type Worker struct {
 	source  string    // the document loaded last; "" before the first
 	loaded  bool      // whether current holds source
 	width   int       // of a system in CSS pixels; 0 for one system as wide as it comes
+	apart   int       // how far apart staves stand at least, in half staff spaces; 0 as the engraver has them
 }
 
 // Above this size a worker's memory is given back before the next piece is loaded; it never shrinks by itself.
@@ -105,6 +106,9 @@ func (w *Worker) setOptions(ctx context.Context) error {
 	if w.width > 0 {
 		chosen["breaks"], chosen["adjustPageWidth"] = "auto", false
 		chosen["pageWidth"], chosen["pageHeight"] = int(float64(w.width)/readingScale), 60000
+	}
+	if w.apart > 0 {
+		chosen["spacingStaff"] = w.apart
 	}
 	encoded, err := json.Marshal(chosen)
 	if err != nil {

@@ -25,6 +25,7 @@ var overlapsScript string
 var overlapKinds = []string{
 	"digit on digit", "digit on words", "digit on dynamics", "digit on pedal", "digit on head", "digit on slur", "digit on stem or beam",
 	"digit on hairpin", "digit on ornament", "digit on rest",
+	"digit past a staff", "digit nearer another staff's note", "stack on both sides", "stack with a gap",
 	"words on words", "words on head", "words on pedal", "words before the digit", "dynamics before the digit",
 }
 
@@ -35,7 +36,8 @@ func overlapsCommand() *cobra.Command {
 		Short: "count what is drawn over something else in the whole scores of pages: digits, words, dynamics, slurs",
 		Long: `overlaps opens pages that a run wrote in a browser and measures every digit, word and dynamic of their whole
 scores as the browser draws it: what lies over a digit, a note head, a stem, a slur or a pedal sign, and words
-and dynamics that stand between a digit and its note. The distance is that of digits from their notes, in staff
+and dynamics that stand between a digit and its note; which digits stand in or beyond another staff than their
+note's, or nearer to a note of another staff than to any of their own, and which chords have their digits on both sides or torn apart. The distance is that of digits from their notes, in staff
 spaces: what is moved apart should not be torn away. Pages of any version compare.`,
 		Args:  cobra.MinimumNArgs(1),
 		Flags: func(f *pflag.FlagSet) { f.BoolVar(&list, "list", false, "name each place") },

@@ -2,6 +2,7 @@
   // Boxes in staff spaces, as the browser draws them: letters and outlines as wide as they are, digits and words without the blank about them.
   const out = { digits: 0, words: 0, distance: 0 };
   const kinds = ["digit on digit", "digit on words", "digit on dynamics", "digit on pedal", "digit on head", "digit on slur", "digit on stem or beam", "digit on hairpin", "digit on ornament", "digit on rest",
+    "digit past a staff", "digit nearer another staff's note", "stack on both sides", "stack with a gap",
     "words on words", "words on head", "words on pedal", "words before the digit", "dynamics before the digit"];
   for (const k of kinds) out[k] = [];
   const meets = (a, b) => a.l < b.r && b.l < a.r && a.t < b.b && b.t < a.b;
@@ -26,11 +27,28 @@
       if (!boxes.length) return null;
       return { l: Math.min(...boxes.map((b) => b.l)), r: Math.max(...boxes.map((b) => b.r)), t: Math.min(...boxes.map((b) => b.t)), b: Math.max(...boxes.map((b) => b.b)) };
     };
-    const heads = new Map(), allHeads = [];
+    // The staves of a measure, and that of them to which a head belongs: by its place, not by its layer, as a note of one hand
+    // may stand on the other's staff.
+    const stavesIn = new Map();
+    const stavesOf = (measure) => {
+      if (!stavesIn.has(measure)) stavesIn.set(measure, [...measure.querySelectorAll(":scope > .staff")].map((s) => {
+        const lines = [...s.querySelectorAll(":scope > path")].map(rect);
+        return lines.length && { t: Math.min(...lines.map((b) => b.t)), b: Math.max(...lines.map((b) => b.b)) };
+      }).filter(Boolean));
+      return stavesIn.get(measure);
+    };
+    const off = (b, s) => Math.max(0, s.t - (b.t + b.b) / 2, (b.t + b.b) / 2 - s.b);
+    const staffAt = (e, b) => {
+      const measure = e.closest("[data-m]");
+      return measure && stavesOf(measure).reduce((best, s) => !best || off(b, s) < off(b, best) ? s : best, null);
+    };
+    const heads = new Map(), allHeads = [], staffOf = new Map(), chordOf = new Map();
     for (const note of system.querySelectorAll(".note[data-id]")) {
       const head = note.querySelector('use[href^="#glyph-E0A"], use[href^="#glyph-E0"]');
       if (!head) continue;
       const b = rect(head);
+      staffOf.set(b, staffAt(note, b));
+      chordOf.set(note.dataset.id, note.closest(".chord"));
       heads.set(note.dataset.id, b);
       allHeads.push(b);
     }
@@ -38,7 +56,8 @@
     for (const sign of system.querySelectorAll(".fing")) {
       const text = sign.querySelector("text");
       const b = text && ink(text, 0.62, 0);
-      if (b) digits.push({ box: shrunk(b, 0.06), head: heads.get((sign.dataset.startid || "").slice(1)), of: sign });
+      const note = (sign.dataset.startid || "").slice(1);
+      if (b) digits.push({ box: shrunk(b, 0.06), head: heads.get(note), of: sign, chord: chordOf.get(note) });
     }
     const words = [];
     for (const sign of system.querySelectorAll(".dir, .tempo, .reh, .dynam, .harm")) {
@@ -84,6 +103,22 @@
         else if (d.head && w.box.l < d.box.r && d.box.l < w.box.r && (d.box.b < w.box.t && w.box.b < d.head.t || d.box.t > w.box.b && w.box.t > d.head.b)) hit(w.dynam ? "dynamics before the digit" : "words before the digit", d.of, name + " / " + said(w.of));
       }
       for (const p of pedals) if (meets(d.box, p.box)) hit("digit on pedal", d.of, name);
+      if (d.head) {
+        const own = staffOf.get(d.head), measure = d.of.closest("[data-m]");
+        const t = Math.min(d.box.t, d.head.t), b = Math.max(d.box.b, d.head.b);
+        if (measure && stavesOf(measure).some((s) => s !== own && s.t < b - 0.1 && t + 0.1 < s.b)) hit("digit past a staff", d.of, name);
+        const far = (h) => Math.max(0, h.t - d.box.b, d.box.t - h.b);
+        const column = allHeads.filter((h) => h.l < d.box.r + 0.3 && d.box.l - 0.3 < h.r);
+        const near = (list) => Math.min(...list.map(far));
+        if (near(column.filter((h) => staffOf.get(h) !== own)) < near(column.filter((h) => staffOf.get(h) === own).concat([d.head]))) hit("digit nearer another staff's note", d.of, name);
+      }
+      const up = (e) => e.head && e.box.b < e.head.t;
+      const stack = d.chord && d.head ? digits.filter((e) => e.chord === d.chord && e.head) : [];
+      if (stack[0] === d && stack.length > 1) {
+        if (stack.some((e) => up(e) !== up(d))) hit("stack on both sides", d.of, stack.map((e) => said(e.of)).join(" "));
+        const at = stack.map((e) => e.box).sort((a, b) => a.t - b.t);
+        if (at.some((b, k) => k && up(stack[0]) === up(stack[stack.length - 1]) && b.t - at[k - 1].b > 1.3)) hit("stack with a gap", d.of, stack.map((e) => said(e.of)).join(" "));
+      }
       if (allHeads.some((h) => meets(d.box, shrunk(h, 0.08)))) hit("digit on head", d.of, name);
       if (curves.some((c) => c.at.some(([x, y]) => x > d.box.l && x < d.box.r && y > d.box.t && y < d.box.b))) hit("digit on slur", d.of, name);
       if (hairpins.some((h) => h.some(([x, y]) => x > d.box.l && x < d.box.r && y > d.box.t && y < d.box.b))) hit("digit on hairpin", d.of, name);

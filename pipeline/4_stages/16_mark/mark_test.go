@@ -101,10 +101,31 @@ func TestPlacement(t *testing.T) {
 	// A voice that has the hand for itself, since the outer one has ended, has its digits outside.
 	for onset, side := range map[int64]score.Placement{0: score.Below, 1: score.Above} {
 		after := piece(t, p, score.Right, two, 72, 64)
-		after.Score.Notes[0].Duration, after.Score.Notes[1].Duration = score.Whole(1), score.Whole(1)
+		after.Score.Notes[0].Duration, after.Score.Notes[1].Duration = score.Whole(1), score.Whole(2)
 		after.Score.Notes[1].Onset = score.Whole(onset)
 		require.Equal(t, []score.Placement{score.Above, side}, places(after))
 	}
+	// What two voices strike and hold equally long is a chord: one stack; but no digit of the inner note stands where it would be
+	// read as that of an outer one without.
+	held := func(outer, inner int64) mark.Fingered {
+		in := piece(t, p, score.Left, []string{"2", "1"}, 43, 48)
+		in.Score.Notes[0].Duration, in.Score.Notes[1].Duration = score.Whole(outer), score.Whole(inner)
+		return in
+	}
+	require.Equal(t, []score.Placement{score.Below, score.Below}, places(held(1, 1)))
+	require.Equal(t, []score.Placement{score.Below, score.Above}, places(held(2, 1)))
+	bare := held(1, 1)
+	bare.Print[0] = false
+	require.Equal(t, []score.Placement{score.Above}, places(bare))
+	// A voice that is there for less than half the time makes no inner voice of the one that goes on.
+	passing := piece(t, p, score.Left, []string{"2", "1", "1"}, 43, 48, 52)
+	for k, at := range [][2]int64{{3, 1}, {0, 3}, {3, 2}} { // onset, duration
+		passing.Score.Notes[k].Onset, passing.Score.Notes[k].Duration = score.Whole(at[0]), score.Whole(at[1])
+	}
+	passing.Playing = playing.New(passing.Score, playing.Hands{
+		Piano: []bool{true, true, true}, Hand: []score.Hand{score.Left, score.Left, score.Left}, Player: []int{0, 0, 0},
+	})
+	require.Equal(t, []score.Placement{score.Below, score.Below, score.Below}, places(passing))
 	own := policy(t, "marks: {open: {placement: inside}}\n")
 	require.Equal(t, []score.Placement{score.Below}, places(piece(t, own, score.Right, one[:1], 72)))
 

@@ -50,6 +50,7 @@ func sidesOf(in Fingered) *sides {
 		inner: innerVoices(in), row: make([]*score.Placement, len(in.Score.Notes)), chord: make([]*score.Placement, len(in.Score.Notes)),
 	}
 	s.interlaced(in)
+	s.together(in)
 	s.shared(in)
 	s.besideText(in)
 	s.lone(in)
@@ -99,6 +100,32 @@ func (s *sides) interlaced(in Fingered) {
 			}
 			for _, n := range notes {
 				s.inner[n] = s.inner[n] && !torn
+			}
+		}
+	}
+}
+
+// together takes strokes out of the inner voices in which both voices strike what is held equally long: that is a chord, however
+// its stems are written, and its digits are read as one stack (common practice, no source; a reader called them split). Where
+// the outer note shows no digit the inner one's stands inside as before: outside it would be read as the outer note's.
+func (s *sides) together(in Fingered) {
+	for l := range in.Playing.Lines {
+		for k := range in.Playing.Lines[l].Strokes {
+			notes := in.Playing.Lines[l].Strokes[k].Notes
+			chord := func(a int) bool {
+				return slices.ContainsFunc(notes, func(b int) bool {
+					x, y := &in.Score.Notes[a], &in.Score.Notes[b]
+					return !s.inner[b] && showsDigit(in, b) && x.Staff == y.Staff && x.Part == y.Part && x.Duration.Equal(y.Duration) && x.Duration.Sign() > 0
+				})
+			}
+			var joined []int
+			for _, a := range notes {
+				if s.inner[a] && chord(a) {
+					joined = append(joined, a)
+				}
+			}
+			for _, a := range joined {
+				s.inner[a] = false
 			}
 		}
 	}
@@ -205,7 +232,8 @@ func other(p score.Placement) score.Placement {
 // innerVoices finds the notes of voices that lie inside another voice of the
 // same hand, measure by measure: below it in the right hand, above it in the
 // left. A third voice between two goes inside as well. Where the outer voice has not begun in the measure, or has ended for
-// good, a voice has the hand for itself: its digits stand outside as those of any single voice.
+// good, a voice has the hand for itself: its digits stand outside as those of any single voice; and so they do in a measure
+// in which the outer voice is there for less than half the time, as where one bass note is held under a figure, or its digits would change sides for a beat.
 func innerVoices(in Fingered) []bool {
 	out := make([]bool, len(in.Score.Notes))
 	if !in.Policy.ByVoices() {
@@ -267,8 +295,9 @@ func innerVoices(in Fingered) []bool {
 			if hand == score.Left {
 				higher = -higher
 			}
+			long := !s.end.Sub(s.begin).Add(s.end.Sub(s.begin)).Less(own.end.Sub(own.begin))
 			together := s.begin.Less(n.Onset.Add(n.Duration)) && n.Onset.Less(s.end) || n.Duration.Sign() == 0
-			out[i] = out[i] || higher > 0 && together
+			out[i] = out[i] || higher > 0 && long && together
 		}
 	}
 	return out

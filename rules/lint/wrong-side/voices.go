@@ -32,6 +32,7 @@ func byVoices(p *lint.Inspection) {
 		for k := range note.Indications {
 			switch ind := &note.Indications[k]; {
 			case side == score.PlacementUnset || ind.Placement == score.PlacementUnset || ind.Hidden || ind.Alternate:
+			case inStack(p, n, ind.Placement, staves[place{note.Part, note.Staff, note.Measure}]):
 			case ind.Placement == side:
 				right++
 			default:
@@ -55,12 +56,17 @@ func byVoices(p *lint.Inspection) {
 }
 
 // sideOfVoice is the side on which digits of a note belong by its voice: above where all that sounds with it in other
-// voices of the staff lies below, and the reverse. Unset where no other voice sounds, or on both sides of it.
+// voices of the staff lies below, and the reverse. Unset where no other voice sounds, or on both sides of it; and beside
+// a voice that is there for less than half the time.
 func sideOfVoice(p *lint.Inspection, n int, staff []int) score.Placement {
 	note := &p.Score.Notes[n]
 	above, below := false, false
+	own := lasts(p, staff, note.Voice)
 	for _, m := range staff {
 		x := &p.Score.Notes[m]
+		if other := lasts(p, staff, x.Voice); other.Add(other).Less(own) {
+			continue
+		}
 		if x.Voice == note.Voice || !x.Onset.Less(note.Onset.Add(note.Duration)) || !note.Onset.Less(x.Onset.Add(x.Duration)) {
 			continue
 		}
@@ -73,4 +79,45 @@ func sideOfVoice(p *lint.Inspection, n int, staff []int) score.Placement {
 		return score.Below
 	}
 	return score.Above
+}
+
+// inStack says that a digit stands outside its hand with that of another voice's note which is struck with it and held equally
+// long: they are read as the stack of one chord.
+func inStack(p *lint.Inspection, n int, side score.Placement, staff []int) bool {
+	note, hand := &p.Score.Notes[n], p.Playing.Hand(n)
+	if hand == score.NoHand || (hand == score.Left) != (side == score.Below) {
+		return false
+	}
+	for _, m := range staff {
+		x := &p.Score.Notes[m]
+		if x.Voice == note.Voice || p.Playing.Hand(m) != hand || !x.Onset.Equal(note.Onset) || !x.Duration.Equal(note.Duration) {
+			continue
+		}
+		for k := range x.Indications {
+			if x.Indications[k].Placement == side && !x.Indications[k].Hidden {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// lasts is how long a voice is there in a measure.
+func lasts(p *lint.Inspection, staff []int, voice string) score.Fraction {
+	var begin, end score.Fraction
+	found := false
+	for _, m := range staff {
+		n := &p.Score.Notes[m]
+		if n.Voice != voice {
+			continue
+		}
+		if !found || n.Onset.Less(begin) {
+			begin = n.Onset
+		}
+		if to := n.Onset.Add(n.Duration); !found || end.Less(to) {
+			end = to
+		}
+		found = true
+	}
+	return end.Sub(begin)
 }
