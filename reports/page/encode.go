@@ -220,6 +220,10 @@ func (w *jsonText) passage(p *passageData) {
 	}
 	w.flag(`,"wants":`, p.WantsReason)
 	w.flag(`,"returns":`, p.Returns)
+	if len(p.Also) > 0 {
+		w.raw(`,"also":`)
+		w.pairs(p.Also)
+	}
 	w.someNumbers(`,"open":`, p.Open)
 	w.someNumbers(`,"rest":`, p.Rest)
 	w.flag(`,"bare":`, p.Bare)

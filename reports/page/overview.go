@@ -61,7 +61,13 @@ func (m *Material) course(judge []passageView) template.HTML {
 		default:
 			fmt.Fprintf(&b, `<rect class="stretch" x="%d" y="%d" width="%d" height="18"/>`, left, base-18, width)
 		}
-		fmt.Fprintf(&b, `<path class="tick" d="M%d %dh%d"/></a>`, left, base-2, width)
+		fmt.Fprintf(&b, `<path class="tick" d="M%d %dh%d"/>`, left, base-2, width)
+		for k := range p.Goes { // lower: it is judged with the passage
+			g := &p.Goes[k]
+			left, width := x(g.First), max(x(g.Last+1)-x(g.First)-1, 3)
+			fmt.Fprintf(&b, `<rect class="stretch" x="%d" y="%d" width="%d" height="5"/><path class="tick" d="M%d %dh%d"/>`, left, base-5, width, left, base-2, width)
+		}
+		b.WriteString(`</a>`)
 	}
 	numbers := measureNumbers(m.Result)
 	every := max(1, measures/16)

@@ -78,8 +78,11 @@ func (a *Account) SetPrinted(words []string) {
 		hand := &a.Hands[h]
 		for _, g := range hand.Grips {
 			for _, k := range g.Keys {
-				if words[k.Note] != "" {
-					hand.Printed = append(hand.Printed, Printed{g.Beat, k.Pitch, k.Finger, words[k.Note]})
+				for _, n := range append([]int{k.Note}, k.Again...) {
+					if words[n] != "" {
+						hand.Printed = append(hand.Printed, Printed{g.Beat, k.Pitch, k.Finger, words[n]})
+						break
+					}
 				}
 			}
 		}
@@ -95,6 +98,7 @@ type Grip struct {
 // Key is a note with its finger.
 type Key struct {
 	Note         int
+	Again        []int // notes of other voices on the same key, struck with it
 	Pitch        string
 	Finger       int
 	Substitution int // the finger that follows on the held key, 0 if none
@@ -167,6 +171,10 @@ func Of(in Question) Account {
 				hand.Grips = append(hand.Grips, Grip{Beat: in.beat(n)})
 			}
 			g := &hand.Grips[len(hand.Grips)-1]
+			if at := slices.IndexFunc(g.Keys, func(k Key) bool { return in.twice(k.Note, n) }); at >= 0 {
+				g.Keys[at].Again = append(g.Keys[at].Again, n) // struck once, and told once
+				continue
+			}
 			g.Keys = append(g.Keys, in.key(n))
 			if d, ok := in.doubt(n); ok {
 				hand.Doubts = append(hand.Doubts, d)
@@ -191,6 +199,12 @@ func (in *Question) notesOf(l *playing.Line) (out []int) {
 
 func (in *Question) together(a, b int) bool {
 	return playing.InstantOf(in.Score, a) == playing.InstantOf(in.Score, b)
+}
+
+// twice says that two notes are one stroke of one key, as two voices write it.
+func (in *Question) twice(a, b int) bool {
+	return in.together(a, b) && in.Score.Notes[a].Midi == in.Score.Notes[b].Midi && in.Notes[a].Tied == in.Notes[b].Tied &&
+		in.Notes[a].Finger == in.Notes[b].Finger
 }
 
 func (in *Question) beat(n int) string {
@@ -219,7 +233,10 @@ func (in *Question) doubt(n int) (Doubt, bool) {
 		Confidence: (e.Confidence + 50) / 100,
 		Other:      int(c.Finger), Regret: c.Regret, More: c.Regret, Learned: e.Learned,
 	}
-	for _, s := range c.Passage {
+	for i, s := range c.Passage {
+		if slices.ContainsFunc(c.Passage[:i], func(o engine.Step) bool { return in.twice(o.ID, s.ID) }) {
+			continue
+		}
 		d.Passage = append(d.Passage, Step{
 			Place: fmt.Sprintf("m. %s, beat %s", in.Score.Measures[in.Score.Notes[s.ID].Measure].Number,
 				in.beat(s.ID)),

@@ -2,6 +2,8 @@ package reasons
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"fingerproof/corpus/score"
 	"fingerproof/rules/engine"
@@ -115,7 +117,7 @@ func (l *look) say(criterion string, n int) string {
 	case "limit":
 		return "goes beyond the hand, or takes the keys in an odd order"
 	case "change":
-		return "changes the finger on a held key"
+		return l.changes(n)
 	}
 	return criterion
 }
@@ -244,25 +246,61 @@ func (l *look) repetition() string {
 	return says
 }
 
-// breaks names the passage that a way would no longer go with.
+// breaks names the passage that a way would no longer go with: one that has another finger at the place than the way, and as
+// the chosen way has it where there is one such.
 func (l *look) breaks(n int) string {
+	differs := func(k, other int) (differs, new bool) {
+		now, then := int(l.in.Notes[other].Finger), l.finger(other)
+		return l.finger(k) != then, int(l.in.Notes[k].Finger) == now
+	}
+	said := ""
 	for _, k := range append([]int{n}, l.notes...) {
 		for _, r := range l.in.Returns {
 			for i := range r.Later {
-				if r.Later[i] == k {
-					return "breaks with " + l.in.same(r, r.First[i])
-				}
-			}
-		}
-		for _, r := range l.in.Returns {
-			for i := range r.First {
-				if r.First[i] == k {
-					return "breaks with " + l.in.same(r, r.Later[i])
+				for _, pair := range [2][2]int{{r.Later[i], r.First[i]}, {r.First[i], r.Later[i]}} {
+					if pair[0] != k {
+						continue
+					}
+					switch other, new := differs(k, pair[1]); {
+					case other && new:
+						return "breaks with " + l.in.sameAt(r, pair[1])
+					case other && said == "":
+						said = "goes otherwise than " + l.in.sameAt(r, pair[1])
+					}
 				}
 			}
 		}
 	}
-	return "breaks with a digit given where the same surroundings return"
+	if said != "" {
+		return said
+	}
+	return "goes less well with a place where the same surroundings return"
+}
+
+// finger is the finger of a note in this way.
+func (l *look) finger(n int) int {
+	if f, ok := l.by[n]; ok {
+		return f
+	}
+	return int(l.in.Notes[n].Finger)
+}
+
+// changes names the keys that are held while n is struck: it is at one of them that the finger changes.
+func (l *look) changes(n int) string {
+	var held []string
+	at := &l.in.Score.Notes[n]
+	for _, k := range l.notes {
+		x := &l.in.Score.Notes[k]
+		from, struck := l.in.Score.At(k), l.in.Score.At(n)
+		if k != n && x.Midi != at.Midi && from.Less(struck) && struck.Less(from.Add(x.Duration)) &&
+			!slices.Contains(held, l.pitch(k)) {
+			held = append(held, l.pitch(k))
+		}
+	}
+	if len(held) == 0 {
+		return "changes the finger on a key that is held"
+	}
+	return "changes the finger on a key that is held (" + strings.Join(held, ", ") + ")"
 }
 
 func (in *Question) same(r parallel.Return, other int) string {
@@ -271,4 +309,12 @@ func (in *Question) same(r parallel.Return, other int) string {
 		parallel.Mirrored: "the other hand's mirrored passage", parallel.Figure: "the same figure",
 	}[r.Kind]
 	return fmt.Sprintf("%s in m. %s", what, in.Score.Measures[in.Score.Notes[other].Measure].Number)
+}
+
+// sameAt names the beat too, where it is in the measure that is accounted for.
+func (in *Question) sameAt(r parallel.Return, other int) string {
+	if in.Score.Notes[other].Measure == in.Measure {
+		return in.same(r, other) + ", beat " + in.beat(other)
+	}
+	return in.same(r, other)
 }
