@@ -136,6 +136,7 @@ func (p *decidedPiece) keying(by, when string) *keying.Keying {
 			k.Fingers[n.N] = row // a sign that the editor's draft fingers whole is taken whole
 		}
 	}
+	ofText := map[int]bool{} // findings that the sheet puts under the text
 	for _, q := range sheetPassages(w) {
 		passage := keying.SheetPassage{Number: q.number, Notes: q.notes, Taken: q.taken, ForReturns: q.too, Returns: q.returns}
 		for i := range q.goes {
@@ -159,12 +160,15 @@ func (p *decidedPiece) keying(by, when string) *keying.Keying {
 			passage.IfTaken = append(passage.IfTaken, keying.Found{Rule: f.Rule, Speaks: f.Notes, Notes: f.Notes[:1]})
 		}
 		for _, i := range q.findings {
+			ofText[i] = q.ofText
 			passage.Findings = append(passage.Findings, p.found(&w.Result.Findings[i]))
 		}
 		k.Passages = append(k.Passages, passage)
 	}
 	for i := range w.Result.Findings {
-		k.Found = append(k.Found, p.found(&w.Result.Findings[i]))
+		one := p.found(&w.Result.Findings[i])
+		one.OfText = one.OfText || ofText[i]
+		k.Found = append(k.Found, one)
 	}
 	for i := range w.Result.Stets {
 		stands := p.found(&w.Result.Stets[i].Finding)

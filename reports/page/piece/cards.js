@@ -209,7 +209,12 @@
 
   let givenUp = ""; // the amended passage whose digits the next t gives up
   let keptTwice = ""; // what one finger takes twice at once, which the next a keeps
-  const alsoLike = (card, fingers) => !goesToo(card) ? "." : carried(card.dataset.number, fingers || {}).some((place) => place.moved) ? ", its like places too." : ", and its like places, which have the same digits.";
+  const alsoLike = (card, fingers) => {
+    if (!goesToo(card)) return ".";
+    const refused = {}, places = carried(card.dataset.number, fingers || {}, refused), not = Object.entries(refused).map(([m, why]) => "m. " + data.places[m] + ": " + why).join("; ");
+    const goes = !places.length ? "" : places.some((place) => place.moved) ? ", its like places too" : ", and its like places, which have the same digits";
+    return goes + (not ? "; not " + not + "." : ".");
+  };
   function decide(card, verb) {
     const number = card.dataset.number;
     const passage = data.passages[number], before = state.decided[mark(number)], typed = card.querySelector(".reason").value.trim();

@@ -10,7 +10,7 @@
   }
 
   // The figure is what was changed, with the stroke before it and the one behind: as it stands again, with the digits that would
-  // change there.
+  // change there. Where several strokes were changed they tell it with the one before: what comes behind may be another.
   function figureAgain(number) {
     const p = data.passages[number], decision = state.decided[mark(number)];
     const fingers = preview[number] || (decision && decision.verb === "amend" && decision.fingers) || {};
@@ -18,9 +18,10 @@
     const changed = strokes.flatMap((s, k) => (s.some(moved) ? [k] : []));
     if (!changed.length) return null;
     const first = changed[0], last = changed[changed.length - 1], from = Math.max(0, first - 1), to = Math.min(strokes.length - 1, last + 1), out = [];
-    for (let at = 0, free = 0; at + to - from < strokes.length; at++) {
-      const begins = at + first - from, ends = at + last - from;
-      if (begins < free || begins <= last && ends >= first || keys.slice(at, at + to - from + 1).some((key, k) => key !== keys[from + k])) continue;
+    for (let at = 0, free = 0; at + last - from < strokes.length; at++) {
+      const begins = at + first - from, ends = at + last - from, behind = to === last || keys[at + to - from] === keys[to];
+      if (begins < free || begins <= last && ends >= first || keys.slice(at, ends + 1).some((key, k) => key !== keys[from + k])) continue;
+      if (!behind && (last === first || from === first)) continue;
       const there = {};
       for (const k of changed) {
         for (const n of strokes[k].filter(moved)) {

@@ -12,8 +12,9 @@
 
   // The places to which the digits of a passage can go, with the digits that each note there would get. What stands in the text
   // there, or is decided, stays; where other digits were chosen here, a thumb or fifth finger that would come on a black key
-  // keeps its place out.
-  function carried(number, fingers) {
+  // keeps its place out, and so does a digit of the text that is another: the figure as it was chosen would not stand there. Says
+  // why in refused, by measure, where that is asked for.
+  function carried(number, fingers, refused = {}) {
     const out = [];
     for (const figure of data.passages[number].figures || []) {
       for (const place of figure.places) {
@@ -33,6 +34,10 @@
           if (note.s || note.g) {
             // A change of finger chosen here would be lost there.
             if (strikeAndChanges(written).length > 1 && note.w && note.w !== String(written)) fits = false;
+            if (chosenHere && note.x && strikeAndChanges(written)[0] !== note.f) {
+              fits = false;
+              refused[place.m] = "the text has " + note.x + " on " + note.p + " there";
+            }
             return;
           }
           const blackOnlyThere = onBlack(note.p) && !onBlack(here.p);
@@ -110,7 +115,8 @@
   }
 
   // Why nothing goes to a like place: all that prints there is decided, or its digits cannot go there as they are now.
-  function whyNot(number, measure) {
+  function whyNot(number, measure, refused) {
+    if (refused[measure]) return refused[measure] + ": these digits cannot go there";
     const places = (data.passages[number].figures || []).flatMap((f) => f.places.filter((p) => p.m === measure));
     const open = places.some((p) => p.open && p.n.some((n) => data.notes[n] && !data.notes[n].s && !data.notes[n].g && !decidedHere(n)));
     return open ? "these digits cannot go there" : "decided already";
@@ -120,11 +126,11 @@
   function sayLike(card) {
     const list = [...card.querySelectorAll(".like-places li")];
     if (!list.length) return;
-    const moved = {};
-    for (const place of carried(card.dataset.number, shownFingers(card) || {})) moved[place.measure] = place.notes.filter((n) => n[2]).map(([n, written]) => data.notes[n].p + " " + data.notes[n].w + " → " + written);
+    const moved = {}, refused = {};
+    for (const place of carried(card.dataset.number, shownFingers(card) || {}, refused)) moved[place.measure] = place.notes.filter((n) => n[2]).map(([n, written]) => data.notes[n].p + " " + data.notes[n].w + " → " + written);
     for (const line of list) {
       const which = moved[line.dataset.m];
-      line.lastElementChild.textContent = !which ? whyNot(card.dataset.number, Number(line.dataset.m)) : which.length ? plural(which.length, "digit") + " would change there: " + which.slice(0, 4).join(", ") + (which.length > 4 ? " and more" : "") : "the same digits there";
+      line.lastElementChild.textContent = !which ? whyNot(card.dataset.number, Number(line.dataset.m), refused) : which.length ? plural(which.length, "digit") + " would change there: " + which.slice(0, 4).join(", ") + (which.length > 4 ? " and more" : "") : "the same digits there";
     }
   }
 
