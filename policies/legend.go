@@ -27,11 +27,12 @@ type Occurs struct {
 	Alternative   bool
 	Offered       bool // redistributions that nobody decided
 	OfferedDigits bool // and the fingers of the hand to which they are offered
-	Bracket       bool // brackets of decided ones
-	Change        bool // signs where the hand changes
-	Roll          bool // signs of rolls that were decided
-	RollOffered   bool // and of rolls that nobody decided
-	OfSource      bool // nothing tells whose the digits in the text are
+	// OfferedBracket is the brackets of those that have several strokes, Bracket those of decided ones.
+	OfferedBracket, Bracket bool
+	Change                  bool // signs where the hand changes
+	Roll                    bool // signs of rolls that were decided
+	RollOffered             bool // and of rolls that nobody decided
+	OfSource                bool // nothing tells whose the digits in the text are
 }
 
 // Add joins what occurs in another piece.
@@ -52,6 +53,7 @@ func (o *Occurs) Add(other Occurs) {
 	o.BesideEarlier = o.BesideEarlier || other.BesideEarlier
 	o.Alternative, o.Offered = o.Alternative || other.Alternative, o.Offered || other.Offered
 	o.OfferedDigits = o.OfferedDigits || other.OfferedDigits
+	o.OfferedBracket = o.OfferedBracket || other.OfferedBracket
 	o.Bracket, o.Change = o.Bracket || other.Bracket, o.Change || other.Change
 	o.Roll, o.RollOffered = o.Roll || other.Roll, o.RollOffered || other.RollOffered
 	o.OfSource = o.OfSource || other.OfSource
@@ -68,14 +70,15 @@ func (p *Policy) Legend() []LegendRow {
 		Who: map[score.Responsibility]bool{
 			score.Composer: true, score.Earlier: true, score.Editor: true, score.Open: !alone,
 		},
-		Text:          map[score.Responsibility]bool{score.Composer: true, score.Earlier: true},
-		Single:        p.WitnessPrints() != "none",
-		Beside:        when != "never" && (alone || p.AlternativeStyle(score.Editor) != p.AlternativeStyle(score.Open)),
-		Alternative:   p.PrintsAlternatives() && !alone,
-		Offered:       p.RedistributeMarks() != "none" && !alone,
-		OfferedDigits: p.RedistributeMarks() != "none" && !alone,
-		Roll:          p.RollMarks() != "none" && !alone,
-		RollOffered:   p.RollMarks() != "none" && p.OffersRolls() && !alone,
+		Text:           map[score.Responsibility]bool{score.Composer: true, score.Earlier: true},
+		Single:         p.WitnessPrints() != "none",
+		Beside:         when != "never" && (alone || p.AlternativeStyle(score.Editor) != p.AlternativeStyle(score.Open)),
+		Alternative:    p.PrintsAlternatives() && !alone,
+		Offered:        p.RedistributeMarks() != "none" && !alone,
+		OfferedDigits:  p.RedistributeMarks() != "none" && !alone,
+		OfferedBracket: p.RedistributeMarks() == "bracket" && !alone,
+		Roll:           p.RollMarks() != "none" && !alone,
+		RollOffered:    p.RollMarks() != "none" && p.OffersRolls() && !alone,
 	})
 }
 
@@ -144,7 +147,7 @@ func (p *Policy) LegendOf(w *printwords.Words, o Occurs) []LegendRow {
 		if o.OfferedDigits {
 			row.Meaning += w.Say("sign.offered.digits")
 		}
-		if p.RedistributeMarks() == "bracket" {
+		if o.OfferedBracket {
 			row.Look += w.Say("sign.offered.bracket")
 		}
 		out = append(out, row)

@@ -61,11 +61,14 @@ var legend = map[string][4]string{
 		"%s or %s in parentheses", "%s oder %s in runden Klammern", "%s ou %s entre parenthèses", "%s o %s tra parentesi tonde",
 	},
 	"sign.offered.bracket": {
-		", with a broken bracket", ", mit gestrichelter Klammer", ", avec crochet horizontal en pointillé", ", con parentesi orizzontale tratteggiata",
+		", with a broken bracket where several follow one another", ", mit gestrichelter Klammer, wo mehrere aufeinander folgen",
+		", avec un crochet en pointillé quand plusieurs se suivent", ", con parentesi orizzontale tratteggiata dove più d’una si succedono",
 	},
 	"sign.offered.meaning": {
-		"notes that the other hand may take", "Noten, die die andere Hand übernehmen kann",
-		"notes que l’autre main peut prendre", "note che l’altra mano può prendere",
+		"notes that the right or the left hand may take instead of the other",
+		"Noten, die die rechte oder die linke Hand anstelle der anderen übernehmen kann",
+		"notes que la main droite ou la main gauche peut prendre au lieu de l’autre",
+		"note che la mano destra o la sinistra può prendere al posto dell’altra",
 	},
 	"sign.offered.digits": {
 		"; an alternative there is its finger", "; eine Alternative dort ist ihr Finger",
@@ -73,15 +76,15 @@ var legend = map[string][4]string{
 	},
 	"sign.bracket": {"a broken bracket", "gestrichelte Klammer", "crochet en pointillé", "parentesi orizzontale tratteggiata"},
 	"sign.bracket.meaning": {
-		"notes taken by the other hand: the right above, the left below",
-		"Noten, die die andere Hand übernimmt: die rechte oben, die linke unten",
-		"notes prises par l’autre main : la droite au-dessus, la gauche au-dessous",
-		"note prese dall’altra mano: la destra sopra, la sinistra sotto",
+		"notes taken by the other hand, as far as it reaches; the sign at its beginning names the hand",
+		"Noten, die die andere Hand übernimmt, so weit die Klammer reicht; das Zeichen an ihrem Anfang nennt die Hand",
+		"notes prises par l’autre main, aussi loin qu’il s’étend ; le signe placé à son début indique la main",
+		"note prese dall’altra mano, fin dove arriva; il segno al suo inizio indica la mano",
 	},
 	"sign.change": {"%s or %s in brackets", "%s oder %s in eckigen Klammern", "%s ou %s entre crochets", "%s o %s tra parentesi quadre"},
 	"sign.change.meaning": {
-		"the hand that plays here, added by the edition", "die Hand, die hier spielt, Zusatz der Ausgabe",
-		"la main qui joue ici, ajout de l’édition", "la mano che suona qui, aggiunta dell’edizione",
+		"here the right or the left hand plays, added by the edition", "hier spielt die rechte oder die linke Hand, Zusatz der Ausgabe",
+		"ici joue la main droite ou la main gauche, ajout de l’édition", "qui suona la mano destra o la sinistra, aggiunta dell’edizione",
 	},
 	"sign.roll": {
 		"the sign of a rolled chord with %s", "Arpeggiozeichen mit %s", "signe d’arpège avec %s", "segno d’arpeggio con %s",

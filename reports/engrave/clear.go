@@ -82,10 +82,12 @@ func clearDigits(inner *etree.Element, glyphs glyphBoxes) (above float64, crampe
 	for _, d := range digits {
 		texts = append(texts, d.box)
 	}
+	ofDigits := slices.Clone(texts)
 	for _, s := range signs {
 		texts = append(texts, s.boxes...)
 	}
 	clearPedals(inner, texts, walls, glyphs)
+	above = clearBrackets(inner, signs, ofDigits, obstacles, walls)
 	for _, s := range signs {
 		above = max(above, -s.reach().top)
 	}

@@ -105,6 +105,7 @@ func Copy(musicxml []byte, options CopyOptions) (*Sheet, error) {
 		state, times, signs := running{}, repair{divisions: 1}, accidentals{wanted: printsNone(part)}
 		for _, measure := range part.SelectElements("measure") {
 			tidyMeasure(measure)
+			markBrackets(measure)
 			times.through(measure)
 			tuplets(measure)
 			besideMetronome(measure)

@@ -156,7 +156,7 @@ func (h *changeFinder) follow(run []voiceStroke) {
 			signed = false
 			continue
 		case hand != home && h.decided[first]: // marked as a redistribution
-			signed = h.Policy.RedistributeMarks() == "sign" || h.hasSign(first)
+			signed = h.Policy.RedistributeMarks() == "sign" || h.signAlone(first)
 			continue
 		case hand != home:
 			signed = h.hasDigit(run[k:])
@@ -286,11 +286,15 @@ func (h *changeFinder) leaveOutRepeats(run []voiceStroke, said map[int][]change)
 	}
 }
 
-// hasSign says that the marks hold a hand sign at a note already: that of a redistribution at a single stroke.
-func (h *changeFinder) hasSign(note int) bool {
+// signAlone says that the marks hold a hand sign at a note already, that of a redistribution, and no bracket that ends where
+// the voice goes back.
+func (h *changeFinder) signAlone(note int) bool {
 	for k := range h.marks.Marks {
 		if h.marks.Marks[k].Note == note {
-			return slices.ContainsFunc(h.marks.Marks[k].Directions, func(d score.MarkDirection) bool { return d.Kind == score.MarkSign })
+			has := func(kind score.MarkDirectionKind) bool {
+				return slices.ContainsFunc(h.marks.Marks[k].Directions, func(d score.MarkDirection) bool { return d.Kind == kind })
+			}
+			return has(score.MarkSign) && !has(score.MarkBracketStart)
 		}
 	}
 	return false

@@ -47,7 +47,9 @@ func occurs(in Fingered, m *score.Marking) policies.Occurs {
 			}
 		}
 		for _, d := range at.Directions {
-			o.Bracket = o.Bracket || d.Kind == score.MarkBracketStart && !offered
+			if d.Kind == score.MarkBracketStart {
+				o.OfferedBracket, o.Bracket = o.OfferedBracket || offered, o.Bracket || !offered
+			}
 		}
 		o.Offered = o.Offered || offered
 		for _, d := range at.Digits {

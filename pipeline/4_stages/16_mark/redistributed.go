@@ -17,9 +17,11 @@ const brackets = 16
 // for it, and the fingers that the notes get in the other hand, in the look of
 // alternatives. The digits of the text as written stay as they are; a field of
 // the document tells signs that are offered from signs of the text. Decided
-// redistributions have their digits at the notes; they get the bracket alone,
-// or the sign of a change of hands where the policy asks for signs, and at a single stroke. Those that follow one
-// another have one sign, and no more than two are offered in one measure.
+// redistributions have their digits at the notes; they get the sign of a change
+// of hands, and the bracket where the policy asks for it: some engravers draw
+// every bracket above the staff, so its side alone does not name the hand. At a
+// single stroke the sign stands alone. Those that follow one another have one
+// sign, and no more than two are offered in one measure.
 func Redistributed(in Fingered, all []fingering.Redistribution, m *score.Marking) {
 	s, policy := in.Score, in.Policy
 	all = thatStand(s, all)
@@ -61,11 +63,9 @@ func Redistributed(in Fingered, all []fingering.Redistribution, m *score.Marking
 				}
 			}
 		}
-		bracket := kind == "bracket" && s.Notes[r.first].Part == s.Notes[r.last].Part
-		if bracket && r.decided && !s.At(r.first).Less(s.At(r.last)) {
-			bracket = false // at a single stroke it would stand over what the other hand has next: the sign says it
-		}
-		if r.decided && !bracket { // it looks like every sign of the edition's, and the legend explains it
+		// At a single stroke a bracket would reach over what the other hand has next: the sign says it.
+		bracket := kind == "bracket" && s.Notes[r.first].Part == s.Notes[r.last].Part && s.At(r.first).Less(s.At(r.last))
+		if r.decided { // it looks like every sign of the edition's, and the legend explains it; the side of a bracket alone names no hand
 			m.Direct(r.first, score.MarkDirection{
 				Kind: score.MarkSign, Change: true, Text: changeWords(policy, r.to), Style: policy.WordStyle(), Placement: place,
 				Staff: staff,

@@ -129,13 +129,14 @@ func TestOffersDoNotPileUp(t *testing.T) {
 }
 
 // What was decided at a single stroke has the sign of a change of hands, which the legend explains: a bracket over one note reaches over what the other hand has next, and
-// does not say which key of a chord is meant. Several strokes keep theirs.
+// does not say which key of a chord is meant. Several strokes have both: some engravers draw every bracket above its staff, as if it were the right hand's.
 func TestADecidedStrokeHasTheSignInPlaceOfABracket(t *testing.T) {
 	in := upperStaff(t, policy(t, "redistribute: {marks: bracket}\n"), "RLLR")
+	decided := true
 	marked := func(notes ...int) (signs []string, brackets int) {
 		var m score.Marking
 		mark.Redistributed(in, []fingering.Redistribution{{
-			To: score.Left, Decided: true, Notes: notes, Fingers: slices.Repeat([]fingering.Finger{2}, len(notes)),
+			To: score.Left, Decided: decided, Notes: notes, Fingers: slices.Repeat([]fingering.Finger{2}, len(notes)),
 		}}, &m)
 		for _, at := range m.Marks {
 			for _, d := range at.Directions {
@@ -157,7 +158,19 @@ func TestADecidedStrokeHasTheSignInPlaceOfABracket(t *testing.T) {
 	require.Equal(t, []string{"l.H."}, signs, "as the house sets them")
 	in.Policy = policy(t, "redistribute: {marks: bracket}\n")
 	signs, brackets = marked(1, 2)
-	require.Empty(t, signs)
+	require.Equal(t, []string{"[m.s.]"}, signs)
+	require.Equal(t, 2, brackets)
+	all := []fingering.Redistribution{{To: score.Left, Decided: true, Notes: []int{1, 2}, Fingers: []fingering.Finger{2, 2}}}
+	var m score.Marking
+	mark.Redistributed(in, all, &m)
+	mark.HandChanges(in, all, &m)
+	require.Equal(t, []string{"1.1 [m.s.]"}, signsOf(in.Score, m), "the bracket's end is the way back")
+	decided = false // what is offered likewise
+	signs, brackets = marked(1)
+	require.Equal(t, []string{"(m.s.)"}, signs)
+	require.Zero(t, brackets)
+	signs, brackets = marked(1, 2)
+	require.Equal(t, []string{"(m.s.)"}, signs)
 	require.Equal(t, 2, brackets)
 }
 
