@@ -28,6 +28,9 @@ var unseenOf = set(`class copyof corresp decls evidence cert facs follows preced
 	curvedir bracket.place bracket.visible num.place symbol bar.thru barthru level lyric.align vu.height
 	keysig.cancelaccid cancelaccid sig.showchange key.sig.showchange system.leftline`)
 
+// seenAll are attributes that print though their names end like those that do not: signs by their names, pedals as lines.
+var seenAll = set("glyph.name pedal.style")
+
 // unseenEnds and unseenBegins are how names of such attributes end and begin.
 var (
 	unseenEnds   = []string{".ges", ".real", ".dist", ".color", ".fillcolor", ".size", ".fam", ".name", ".weight", ".style", ".lwidth", "mar"}
@@ -70,7 +73,13 @@ var readValues = map[string]map[string]map[string]bool{
 		"hairpin": set("solid dashed dotted"), "bracketSpan": set("solid dashed dotted"), "line": set("solid dashed dotted"),
 	},
 	"lendsym": {"ending": set("none")}, "head.mod": {"note": set("paren")}, "head.fill": {"note": set("solid void")},
-	"order": {"arpeg": set("up down nonarp")}, "rend": {"rend": set("box circle")},
+	"order": {"arpeg": set("up down nonarp")}, "rend": {"rend": set("box circle")}, "con": {"syl": set("d u")},
+	"dir": {"pedal": set("down up bounce")}, "meter.form": {"scoreDef": set("norm num invis"), "staffDef": set("norm num invis"), "meterSig": set("norm num invis")},
+	"enclose": {
+		"note": set("paren brack"), "chord": set("paren brack"), "accid": set("paren brack"), "arpeg": set("paren brack"),
+		"artic": set("paren brack box"), "fermata": set("paren brack box"), "trill": set("paren brack box"),
+		"mordent": set("paren brack box"), "turn": set("paren brack box"), "ornam": set("paren brack box"),
+	},
 }
 
 // readWith are attributes that are read only beside another of the same element.
@@ -139,6 +148,7 @@ func (r *reader) furtherOf(s *score.Score) {
 // below looks at the children of an element that stands at a moment, in the measure in (nil for none yet).
 func (b *further) below(parent *xmltree.Element, at moment, in *measure) {
 	firstHead := map[string]bool{}
+	b.notOfTheText(parent, at, in)
 	for c := range b.content(parent) {
 		here, within := at, in
 		if k, is := b.starts[c.Span]; is && c.Name == "measure" {
@@ -166,6 +176,8 @@ func (b *further) below(parent *xmltree.Element, at moment, in *measure) {
 		case !knownIn[c.Name]:
 			b.whole(c, here, within)
 		case c.Name == "annot" || c.Name == "instrDef":
+		case c.Name == "anchoredText" && c.Attribute("startid") == "": // of words without a note nobody knows where they stand
+			b.whole(c, here, within)
 		case (c.Name == "rest" || c.Name == "mRest") && parent.Name == "oLayer":
 		default:
 			b.attributes(c, b.inside(c, here), within)
@@ -174,6 +186,20 @@ func (b *further) below(parent *xmltree.Element, at moment, in *measure) {
 			} else {
 				b.below(c, here, within)
 			}
+		}
+	}
+}
+
+// notOfTheText are the elements that content leaves out and that a reader of the page sees all the same: marks that stand for
+// music, and marks of the writer's. A gap is what does not stand there.
+func (b *further) notOfTheText(parent *xmltree.Element, at moment, in *measure) {
+	for c := parent.First; c != nil; c = c.Next {
+		if c.Name == "cpMark" || c.Name == "metaMark" {
+			here := at
+			if in != nil {
+				here = b.inTime(c, at, in)
+			}
+			b.whole(c, here, in)
 		}
 	}
 }
@@ -274,6 +300,9 @@ func passedOver(element, name, value string) bool {
 	}
 	if unseenOf[name] {
 		return !(name == "beam" || name == "tuplet")
+	}
+	if seenAll[name] {
+		return false
 	}
 	for _, end := range unseenEnds {
 		if strings.HasSuffix(name, end) {

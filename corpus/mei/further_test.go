@@ -125,7 +125,6 @@ var toldWithOthers = map[string]string{
 	"chord beam": "another note with it", "note beam": "another note with it", "rest beam": "another note with it",
 	"chord tuplet": "another note with it", "note tuplet": "another note with it", "rest tuplet": "another note with it",
 	"chord stem.dir": "stems in the other score, else named as not compared", "note stem.dir": "the same",
-	"chord stem.visible": "the same", "note stem.visible": "the same",
 	"rest num":        "a note behind it",
 	"graceGrp attach": "a barline behind it, else the same print", "scoreDef clef.shape": "staves without clefs of their own",
 	"scoreDef dur.default": "notes without values of their own", "staffDef dur.default": "the same",

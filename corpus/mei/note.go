@@ -17,10 +17,13 @@ func isNumber(a xml.Attr) bool { return a.Name.Local == "number" }
 // articulations and other signs of playing, by their names in MEI (data.ARTICULATION).
 var articulations = map[string][]string{
 	"acc": {"accent"}, "stacc": {"staccato"}, "ten": {"tenuto"}, "stacciss": {"staccatissimo"}, "marc": {"strong-accent"},
-	"spicc": {"spiccato"}, "doit": {"doit"}, "scoop": {"scoop"}, "rip": {"scoop"}, "plop": {"plop"}, "fall": {"falloff"},
-	"stress": {"stress"}, "unstress": {"unstress"}, "ten-stacc": {"detached-legato"}, "acc-inv": {"accent"},
+	"spicc": {"spiccato"}, "doit": {"doit"}, "scoop": {"scoop"}, "plop": {"plop"}, "fall": {"falloff"},
+	"stress": {"stress"}, "unstress": {"unstress"}, "ten-stacc": {"detached-legato"},
 	"marc-stacc": {"strong-accent", "staccato"},
 }
+
+// otherArticulations are those for which MusicXML has no element.
+var otherArticulations = map[string]string{"acc-inv": "inverted accent", "rip": "rip"}
 
 var techniques = map[string]string{
 	"upbow": "up-bow", "dnbow": "down-bow", "harm": "harmonic", "snap": "snap-pizzicato", "open": "open-string",
@@ -83,7 +86,8 @@ func (w *writer) note(m *measure, l *layer, ev *event) *xmltree.Element {
 	if !ev.whole {
 		w.value(out, m, ev)
 	}
-	if e.Attribute("stem.visible") == "false" || on.Attribute("stem.visible") == "false" {
+	if e.Attribute("stem.visible") == "false" || on.Attribute("stem.visible") == "false" || either(e, "stem.len") == "0" ||
+		either(on, "stem.len") == "0" {
 		with(out, saying(e, "stem", "none"))
 	} else if stem := either(e, "stem.dir"); stem != "" {
 		with(out, saying(e, "stem", stem))
@@ -269,6 +273,10 @@ func (w *writer) signs(ev *event) (articulation, technical *xmltree.Element) {
 		for _, name := range strings.Fields(names) {
 			for _, a := range articulations[name] {
 				with(articulation, enclosed(made(e, a, "placement", side(place)), of))
+			}
+			if words := cmp.Or(otherArticulations[name], name); articulations[name] == nil && techniques[name] == "" {
+				a := saying(e, "other-articulation", words, "placement", side(place))
+				with(articulation, enclosed(a, of))
 			}
 			if t := techniques[name]; t != "" {
 				with(technical, enclosed(made(e, t, "placement", side(place)), of))

@@ -254,8 +254,10 @@ func lookOf(e *xmltree.Element) string {
 			out = append(out, v)
 		}
 	}
-	if n := atoi(e.Attribute("line-through")); n > 0 {
-		out = append(out, "struck through")
+	for _, line := range [...][2]string{{"line-through", "struck through"}, {"underline", "underlined"}, {"overline", "overlined"}} {
+		if atoi(e.Attribute(line[0])) > 0 {
+			out = append(out, line[1])
+		}
 	}
 	return strings.Join(out, ", ")
 }

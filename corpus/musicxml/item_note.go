@@ -50,6 +50,7 @@ func (p *partReader) noteItems(e *xmltree.Element, n *score.Note, index int) {
 			}
 		}
 	}
+	p.furtherIn(e, base)
 }
 
 // put keeps an item; e, where given, says on which side it stands and how it is set.

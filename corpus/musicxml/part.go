@@ -167,6 +167,12 @@ func (p *partReader) measureChild(e *xmltree.Element) error {
 	switch e.Name {
 	case "note":
 		return p.note(e)
+	case "attributes", "direction", "barline", "harmony", "figured-bass":
+		at := p.here(score.ItemFurther, "", p.place(e.Span.Start).Line)
+		at.Staff = max(atoi(e.ChildText("staff")), 1)
+		p.furtherIn(e, at)
+	}
+	switch e.Name {
 	case "backup":
 		p.move(e, -1)
 	case "forward":

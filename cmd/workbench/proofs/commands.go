@@ -9,5 +9,5 @@ import "github.com/spf13/cobra"
 // Commands lists the measurements.
 func Commands() []*cobra.Command {
 	return []*cobra.Command{mutateCommand(), roundTripCommand(), alignWitnessesCommand(), draftsCommand(), drawDifferencesCommand(),
-		responsibilitiesCommand()}
+		responsibilitiesCommand(), oneChangeCommand()}
 }

@@ -87,7 +87,7 @@ var treatments = []treatment{
 	{elements: "score-partwise score-timewise part-list score-part part measure attributes divisions direction " +
 		"direction-type offset backup forward voice chord notations part-group identification"},
 
-	{omitted: "names of parts and instruments, braces and brackets of staves", elements: "part-name part-name-display " +
+	{omitted: bracesOfStaves, elements: "part-name part-name-display " +
 		"part-abbreviation part-abbreviation-display group group-name group-name-display group-abbreviation " +
 		"group-abbreviation-display group-symbol group-barline group-time part-symbol score-instrument instrument-name " +
 		"instrument-abbreviation instruments"},
@@ -96,11 +96,11 @@ var treatments = []treatment{
 		"instrument-sound solo ensemble virtual-instrument virtual-library virtual-name midi-device midi-instrument " +
 		"midi-channel midi-name midi-program midi-bank midi-unpitched volume pan elevation"},
 	{omitted: "how a score in concert pitch is transposed in its parts", elements: "for-part part-clef part-transpose concert-score"},
-	{omitted: "size of pages and staves, margins and distances", elements: "defaults scaling millimeters tenths page-layout " +
+	{omitted: sizes, elements: "defaults scaling millimeters tenths page-layout " +
 		"page-height page-width page-margins left-margin right-margin top-margin bottom-margin system-layout " +
 		"system-margins system-distance top-system-distance system-dividers left-divider right-divider staff-layout " +
 		"staff-distance measure-layout measure-distance staff-size"},
-	{omitted: "fonts, colours and thickness of lines", elements: "appearance line-width note-size distance glyph other-appearance " +
+	{omitted: fonts, elements: "appearance line-width note-size distance glyph other-appearance " +
 		"music-font word-font lyric-font lyric-language"},
 	{omitted: "what the file says of itself", elements: "encoding encoder software encoding-date encoding-description supports " +
 		"source relation miscellaneous miscellaneous-field opus credit-type link bookmark part-link instrument-link " +
@@ -111,9 +111,9 @@ var treatments = []treatment{
 
 // omittedAttributes is what stands in attributes and is not compared.
 var omittedAttributes = []string{
-	"side and shape of slurs and ties", "side of signs at notes", "brackets of tuplets", "whether a roll runs through both staves",
-	"height of rests", "sides of digits to which one file gives none, where a staff has several voices or is the only one of its part",
-	"exact positions", "numbers of measures where not both files say that they print them",
+	shapesOfSlurs, sidesOfSigns, bracketsOfTuplets, rollsThrough, heightOfRests, stemLengths, stemsLeft, framesOfTitles,
+	"sides of digits to which one file gives none, where a staff has several voices or is the only one of its part",
+	positions, numbersOfMeasures, systemsOfSigns, clefsAtBarlines,
 }
 
 // ElementKind says under which kind an element of MusicXML is compared;

@@ -23,9 +23,10 @@ func (c *comparison) print(a, b int) {
 	if m.Grace > 0 && n.Grace > 0 && m.Slashed != n.Slashed && c.firstOfChord(a) {
 		c.at(GraceSlash, a, b, slashWords(m), slashWords(n))
 	}
-	if m.Stem != n.Stem && m.Stem != "" && n.Stem != "" && c.firstOfChord(a) && stemmed(m) {
+	bare := m.Stem == "none" || n.Stem == "none" // where nothing is said of it, the engraver sets a stem
+	if m.Stem != n.Stem && (m.Stem != "" && n.Stem != "" || bare) && c.firstOfChord(a) && stemmed(m) {
 		kind := StemOnly
-		if c.a.voices(m) > 1 || c.b.voices(n) > 1 {
+		if c.a.voices(m) > 1 || c.b.voices(n) > 1 || bare {
 			kind = Stem
 		}
 		if kind == Stem || c.layout {
