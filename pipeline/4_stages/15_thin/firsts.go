@@ -54,10 +54,11 @@ func (p *planner) afterLanding(e int) bool {
 	if len(p.line[e].keys) > 1 || len(p.line[e-1].keys) > 1 || p.line[e-1].apart || p.shows(e-1) || p.printless(e-1) || p.moves(e) || p.confirms(e-1) {
 		return false
 	}
-	if p.in.Style.Digits != "study" && p.told(e-1) && p.outermost(e-1) {
+	width := apart(p.line[e-2].keys, p.line[e-1].keys)
+	if p.in.Style.Digits != "study" && width <= leap && p.told(e-1) && p.outermost(e-1) {
 		return false
 	}
-	return apart(p.line[e-2].keys, p.line[e-1].keys) > fifth && p.preface.From(e-1) < 0
+	return width > fifth && p.preface.From(e-1) < 0
 }
 
 // outermost says that a single note lies beyond the event before and is taken by the outermost finger there: nobody takes another.

@@ -153,3 +153,81 @@ func TestTwoVoicesOnOneStaffAreReadTogether(t *testing.T) {
 		require.Equal(t, want, p.printed(), "the other on staff %d", staff)
 	}
 }
+
+// Where the strokes before came just so, a player is in the figure, and takes the finger that it had, though the next finger lies there.
+func TestAPlayerInAFigureIsLedAstray(t *testing.T) {
+	keys := []int{67, 65, 64, 60, 67, 65, 64, 62}
+	p := lineOf("sparse", keys, []int{5, 4, 2, 1, 5, 4, 3, 2})
+	p.gainsaid()
+	require.Equal(t, "......3.", shownBy(p))
+	p = lineOf("sparse", append([]int{69}, keys[1:]...), []int{5, 4, 2, 1, 5, 4, 3, 2})
+	p.gainsaid()
+	require.Equal(t, "........", shownBy(p), "it began otherwise")
+}
+
+// Two keys that go on in parallel from two with digits have theirs, where those are others.
+func TestTwoKeysInParallel(t *testing.T) {
+	for _, c := range []struct {
+		because string
+		keys    [][]int
+		fingers [][]int
+		shown   []bool
+	}{
+		{"another finger", [][]int{{64, 72}, {65, 74}}, [][]int{{1, 4}, {1, 5}}, []bool{true, true, true, true}},
+		{"the same", [][]int{{64, 72}, {65, 74}}, [][]int{{1, 5}, {1, 5}}, []bool{true, true, false, false}},
+		{"the other way", [][]int{{64, 72}, {62, 74}}, [][]int{{1, 4}, {1, 5}}, []bool{true, true, false, false}},
+	} {
+		p := exercisePlanner("performance", 1)
+		p.line = nil
+		for e := range c.keys {
+			p.line = append(p.line, event{keys: c.keys[e], fingers: c.fingers[e], notes: []int{2 * e, 2*e + 1}})
+		}
+		p.in.Finger, p.copies, p.figures, p.goes, p.steps = []int{1, 4, 1, 5}, []int{-1, -1}, []int{-1, -1}, []int{-1, -1}, make([][]int, 2)
+		standing(p)
+		readAlike(p)
+		p.printAll(0, Departs)
+		p.gainsaid()
+		require.Equal(t, c.shown, p.out[:4], c.because)
+	}
+}
+
+// Of two bare measures in study the second has the digit that is wanted most.
+func TestTwoMeasuresAreNotLeftBare(t *testing.T) {
+	keys, fingers := []int{60, 62, 64, 65, 67, 65, 64, 62}, []int{1, 2, 3, 4, 5, 4, 3, 2}
+	p := lineOf("study", keys, fingers)
+	inMeasuresOfFour(p)
+	p.wanted[6][0] = 1
+	p.reminders()
+	require.Equal(t, "......3.", shownBy(p))
+	p = lineOf("study", keys, fingers)
+	inMeasuresOfFour(p)
+	p.print(2, Wanted, 0)
+	p.reminders()
+	require.Equal(t, "..3.....", shownBy(p))
+}
+
+// A measure that comes again has the digits that it had, where it has some; none, or that of its beginning alone, may stay.
+func TestAMeasureThatComesAgainIsEven(t *testing.T) {
+	keys, fingers := []int{60, 62, 64, 65, 60, 62, 64, 65}, []int{1, 2, 3, 4, 1, 2, 3, 4}
+	for _, c := range []struct {
+		shown []int
+		want  string
+	}{
+		{[]int{1, 2, 6}, ".23..23."}, {[]int{1, 2}, ".23....."}, {[]int{0, 2, 4}, "1.3.1..."}, {[]int{2, 6}, "..3...3."},
+	} {
+		p := lineOf("study", keys, fingers)
+		inMeasuresOfFour(p)
+		for _, e := range c.shown {
+			p.print(e, Departs, 0)
+		}
+		p.evenReturns()
+		require.Equal(t, c.want, shownBy(p), c.shown)
+	}
+}
+
+// inMeasuresOfFour puts four notes into each measure.
+func inMeasuresOfFour(p *planner) {
+	for e := range p.line {
+		p.line[e].measure = e / 4
+	}
+}

@@ -41,8 +41,11 @@ func (p *plan) choose() {
 			h.needs(e)
 		}
 		h.printWanted()
-		if h.in.Style.Digits == "performance" {
+		switch h.in.Style.Digits {
+		case "performance":
 			h.anchors()
+		case "study":
+			h.reminders()
 		}
 		h.complete()
 		h.spareUnwelcome()
@@ -50,6 +53,7 @@ func (p *plan) choose() {
 			h.evenFigures()
 			h.complete()
 		}
+		h.evenReturns()
 		for was := -1; was != h.printed(); {
 			was = h.printed()
 			h.crossings()
