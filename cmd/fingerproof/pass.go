@@ -331,12 +331,19 @@ func besideEarlier(w *pipeline.PieceRun) string {
 		strings.Join(measures, ", "))
 }
 
-// whoseDigits accounts for the finger of every note, as the pages count them: decided by whom, in the text, worked out.
+// whoseDigits accounts for the finger of every note, as the pages count them: in the text, decided by whom, worked out. A digit of
+// the text counts though its note is tied, or an editor set another beside it.
 func whoseDigits(r *state.Result) string {
-	const text, carried, tied, open, none = "in the text", "carried on from the text", "tied", "suggested", "without a finger"
-	counts := map[string]int{}
+	const text, carried, tied, none = "in the text", "carried on from the text", "tied", "without a finger"
+	const open, unprinted = "suggested", "suggested that does not print" // nobody is asked what prints nowhere
+	counts, beside := map[string]int{}, 0
 	for i := range r.Notes {
 		switch n := &r.Notes[i]; {
+		case slices.ContainsFunc(n.Source, func(s state.Source) bool { return !s.WitnessOnly && !s.Alternate }):
+			counts[text]++
+			if n.Responsibility == score.Editor {
+				beside++
+			}
 		case n.Tied:
 			counts[tied]++
 		case n.Finger == 0:
@@ -345,18 +352,24 @@ func whoseDigits(r *state.Result) string {
 			counts["decided by "+n.Agent]++
 		case n.Responsibility == score.Editor:
 			counts[carried]++
-		case slices.ContainsFunc(n.Source, func(s state.Source) bool { return !s.WitnessOnly && !s.Alternate }):
-			counts[text]++
-		default:
+		case n.Printed:
 			counts[open]++
+		default:
+			counts[unprinted]++
 		}
 	}
-	last := []string{text, carried, open, none, tied}
+	last := []string{text, carried, open, unprinted, none, tied}
 	var parts []string
 	editors := slices.DeleteFunc(slices.Sorted(maps.Keys(counts)), func(kind string) bool { return slices.Contains(last, kind) })
 	for _, kind := range slices.Concat(editors, last) {
 		if n := counts[kind]; n > 0 {
+			if kind == unprinted && n > 1 {
+				kind = "suggested that do not print"
+			}
 			parts = append(parts, fmt.Sprintf("%d %s", n, kind))
+		}
+		if kind == text && beside > 0 {
+			parts[len(parts)-1] += fmt.Sprintf(" (beside %d of them an editor's other finger)", beside)
 		}
 	}
 	return strings.Join(parts, ", ")

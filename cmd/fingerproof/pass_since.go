@@ -38,11 +38,13 @@ func changesSince(store passed.Store, old *passed.State, w *pipeline.PieceRun) (
 	return said, warnings
 }
 
-// countedChanges counts changes by what a reader of the page would see of them, each note once: notes; digits in print; fingers
-// that do not print. That a digit which stays as it was is decided now changes nothing on the page, and is counted apart.
+// countedChanges counts changes by what a reader of the page would see of them, each note once: notes; digits that print no longer,
+// that print now, that are others; fingers that do not print. That a digit which stays as it was is decided now changes nothing on the page, and is counted apart.
 func countedChanges(changes []check.Change, printed map[int]bool) string {
 	const (
 		note = iota
+		lost
+		added
 		inPrint
 		unprinted
 		decided
@@ -59,7 +61,9 @@ func countedChanges(changes []check.Change, printed map[int]bool) string {
 		case check.Text, check.NoteAdded, check.NoteMissing:
 			kind = note
 		case check.Printed:
-			kind = inPrint
+			if kind = added; c.New == check.NotInPrint {
+				kind = lost
+			}
 		case check.Fingers, check.Hand:
 			if kind = unprinted; printed[c.N] {
 				kind = inPrint
@@ -92,7 +96,9 @@ func countedChanges(changes []check.Change, printed map[int]bool) string {
 	}
 	var parts []string
 	for kind, words := range [...][2]string{
-		note: {"1 note changed", "%d notes changed"}, inPrint: {"1 note with another digit in print", "%d notes with another digit in print"},
+		note: {"1 note changed", "%d notes changed"}, lost: {"1 note without its digit in print", "%d notes without their digit in print"},
+		added:     {"1 note with a digit in print that had none", "%d notes with a digit in print that had none"},
+		inPrint:   {"1 note with another digit in print", "%d notes with another digit in print"},
 		unprinted: {"1 note with another finger that does not print", "%d notes with another finger that does not print"},
 		decided:   {"1 note newly decided as it was", "%d notes newly decided as they were"},
 		reopened:  {"1 note open again as it was", "%d notes open again as they were"},

@@ -72,6 +72,10 @@ func whatIf(
 			env.complain("%s: %s", pieces[i].ID, pieces[i].Problem)
 		}
 	}
+	if whatDiffers(job, policy) == "" {
+		env.complain("%s says what the house style of these pieces says as it is now: nothing is compared with another\n"+
+			"hint: what has changed since the pieces were passed is told by check without --policy", other)
+	}
 	return exitWith(comparedStatus(effect.Failed > 0, effect.Changes > 0))
 }
 

@@ -110,9 +110,11 @@ func (m *Material) printOf() (out inPrint) {
 		case !n.Printed:
 		case open[n.N]:
 			out.Open++
+		case standsInText(n): // whatever an editor set beside it
+			out.Text++
 		case n.Responsibility == score.Editor && n.Agent != "":
 			out.Decided++
-		case n.Responsibility == score.Editor && !standsInText(n):
+		case n.Responsibility == score.Editor:
 			out.Carried++
 		default:
 			out.Text++

@@ -446,8 +446,11 @@ func yes(b bool) string {
 	if b {
 		return "yes"
 	}
-	return "no"
+	return NotInPrint
 }
+
+// NotInPrint is what a change of Printed says of a digit that does not print.
+const NotInPrint = "no"
 
 // Undecided is whose a digit is that nobody has decided, in changes of responsibility.
 const Undecided = "open"
