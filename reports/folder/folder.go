@@ -31,8 +31,9 @@ const Entries = ".index"
 // Folder is an output folder that is being written.
 type Folder struct {
 	dir     string
-	mutex   sync.Mutex // of written
+	mutex   sync.Mutex // of written and fresh
 	written map[string]bool
+	fresh   []string // paths that were put and that the disk need not have yet
 	lock    *files.Lock
 }
 
@@ -108,16 +109,16 @@ type File struct {
 	Data []byte
 }
 
-// WriteAll puts several files into the folder at once, so that the disk is waited for once and not for each. Files
-// without data are left out.
+// WriteAll puts several files into the folder. Files without data are left out.
 func (f *Folder) WriteAll(list ...File) error {
-	var group errgroup.Group
 	for _, file := range list {
 		if file.Data != nil {
-			group.Go(func() error { return f.Write(file.Name, file.Data) })
+			if err := f.Write(file.Name, file.Data); err != nil {
+				return err
+			}
 		}
 	}
-	return group.Wait()
+	return nil
 }
 
 // Keep leaves a file as an earlier run left it.
@@ -144,10 +145,33 @@ func (f *Folder) put(name string, data []byte) error {
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 		return fmt.Errorf("making the folder of %s: %w", name, err)
 	}
-	if err := files.Write(path, data); err != nil {
+	if err := files.WriteSoon(path, data); err != nil {
 		return fmt.Errorf("writing %s: %w", path, err)
 	}
+	f.mutex.Lock()
+	defer f.mutex.Unlock()
+	f.fresh = append(f.fresh, path)
 	return nil
+}
+
+// atOnce is how many files the disk is waited for at once.
+const atOnce = 16
+
+// settle waits until the disk has every file that was put. While a run is on it does not wait for any: a run that is cut
+// off is run again, and writes again what does not stand as it should.
+func (f *Folder) settle() error {
+	var group errgroup.Group
+	group.SetLimit(atOnce)
+	for _, path := range f.fresh {
+		group.Go(func() error {
+			if err := files.Settle(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
+				return fmt.Errorf("writing %s: %w", path, err)
+			}
+			return nil
+		})
+	}
+	f.fresh = nil
+	return group.Wait()
 }
 
 // stands says that an ordinary file holds just this.
@@ -186,9 +210,12 @@ func (f *Folder) KeepBefore(name string, mark func([]byte) []byte) (bool, error)
 	return false, nil
 }
 
-// Finish takes out what earlier runs left in the folder's rooms and this one
-// did not write: pieces that are gone, and what was kept of those that work again.
+// Finish waits until the disk has what was written, and takes out what earlier runs left in the folder's rooms and this
+// one did not write: pieces that are gone, and what was kept of those that work again.
 func (f *Folder) Finish() error {
+	if err := f.settle(); err != nil {
+		return err
+	}
 	for _, room := range rooms {
 		for _, room := range []string{room, Before + "/" + room} {
 			if err := f.tidy(room); err != nil {
