@@ -3,6 +3,7 @@ package files
 import (
 	"bytes"
 	"crypto/sha256"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -22,10 +23,10 @@ import (
 type Cache struct{ dir string }
 
 // cacheForm is the folder of entries of this form: it changes when entries are written otherwise.
-const cacheForm = "entries-3"
+const cacheForm = "entries-4"
 
 // formerForms are folders of entries that earlier versions of the program wrote: Trim takes them out.
-var formerForms = []string{"entries-1", "entries-2"}
+var formerForms = []string{"entries-1", "entries-2", "entries-3"}
 
 // OpenCache gives the cache in a folder, which is made when the first entry is put.
 func OpenCache(dir string) *Cache { return &Cache{filepath.Join(dir, cacheForm)} }
@@ -47,15 +48,9 @@ func (c *Cache) Get(key string) []byte {
 	if now := sha256.Sum256(packed); !bytes.Equal(sum, now[:]) {
 		return nil
 	}
-	if n, err := s2.DecodedLen(packed); err != nil || n > StateLimit {
+	data, ok := unpacked(packed)
+	if !ok {
 		return nil
-	}
-	data, err := s2.Decode(nil, packed)
-	if err != nil {
-		return nil
-	}
-	if data == nil { // nothing is kept too, and is not none
-		data = []byte{}
 	}
 	now := time.Now()
 	_ = os.Chtimes(path, now, now) // by which Trim knows what is used; a folder that may only be read serves too
@@ -98,31 +93,66 @@ func leave(r []byte) {
 	}
 }
 
+// longestBlock is how much is packed as one block: what a few parts hold is never laid side by side for it.
+const longestBlock = 4 << 20
+
 // Put keeps data, in one part or in several, under a key. Entries are packed fast rather than small: a run from the cache
-// should cost next to nothing.
+// should cost next to nothing. Each part is packed by itself, behind its length.
 func (c *Cache) Put(key string, parts ...[]byte) error {
-	size := 0
+	most := 0
 	for _, part := range parts {
-		size += len(part)
-	}
-	most := s2.MaxEncodedLen(size)
-	if most < 0 {
-		return fmt.Errorf("an entry of %d bytes is too large to keep", size)
-	}
-	whole := room(size)
-	defer leave(whole)
-	at := 0
-	for _, part := range parts {
-		at += copy(whole[at:], part)
+		for block := range slices.Chunk(part, longestBlock) {
+			most += binary.MaxVarintLen64 + s2.MaxEncodedLen(len(block))
+		}
 	}
 	space := room(most)
 	defer leave(space)
-	packed := s2.Encode(space, whole)
+	packed := space[:0]
+	for _, part := range parts {
+		for block := range slices.Chunk(part, longestBlock) {
+			at := len(packed) + binary.MaxVarintLen64
+			n := len(s2.Encode(space[at:], block))
+			packed = binary.AppendUvarint(packed, uint64(n))
+			packed = append(packed, space[at:at+n]...)
+		}
+	}
 	path, sum := c.path(key), sha256.Sum256(packed)
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return fmt.Errorf("making the folder of the cache: %w", err)
 	}
 	return place(path, 0o600, false, sum[:], packed)
+}
+
+// unpacked gives what Put packed; false where it is not what Put writes.
+func unpacked(packed []byte) ([]byte, bool) {
+	size := 0
+	for rest := packed; len(rest) > 0; {
+		block, after, ok := nextBlock(rest)
+		n, err := s2.DecodedLen(block)
+		if !ok || err != nil || size+n > StateLimit {
+			return nil, false
+		}
+		size, rest = size+n, after
+	}
+	out, at := make([]byte, size), 0
+	for rest := packed; len(rest) > 0; {
+		block, after, _ := nextBlock(rest)
+		got, err := s2.Decode(out[at:], block)
+		if err != nil || at+len(got) > len(out) {
+			return nil, false
+		}
+		at, rest = at+len(got), after
+	}
+	return out, true
+}
+
+// nextBlock parts a block from what stands behind it.
+func nextBlock(packed []byte) (block, rest []byte, ok bool) {
+	n, digits := binary.Uvarint(packed)
+	if digits <= 0 || n > uint64(len(packed)-digits) {
+		return nil, nil, false
+	}
+	return packed[digits:][:n], packed[digits:][n:], true
 }
 
 // CacheSize is what a cache holds.

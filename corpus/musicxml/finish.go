@@ -137,18 +137,24 @@ func (r *reader) homes() {
 	}
 	count := map[voice]*[staves]int{}
 	perStretch := map[int32]*[staves]int{}
+	var last voice
+	var inVoice, inStretch *[staves]int
 	for i := range r.score.Notes {
 		n := &r.score.Notes[i]
-		k := voice{n.Part, n.Voice}
-		if count[k] == nil {
-			count[k] = new([staves]int)
+		if k := (voice{n.Part, n.Voice}); i == 0 || k != last { // mostly notes of a voice stand side by side
+			if last, inVoice = k, count[k]; inVoice == nil {
+				inVoice = new([staves]int)
+				count[k] = inVoice
+			}
 		}
-		count[k][n.Staff]++
-		s := r.stretches[i]
-		if perStretch[s] == nil {
-			perStretch[s] = new([staves]int)
+		inVoice[n.Staff]++
+		if s := r.stretches[i]; i == 0 || s != r.stretches[i-1] {
+			if inStretch = perStretch[s]; inStretch == nil {
+				inStretch = new([staves]int)
+				perStretch[s] = inStretch
+			}
 		}
-		perStretch[s][n.Staff]++
+		inStretch[n.Staff]++
 	}
 	most := func(c *[staves]int) (staff, notes, all int) {
 		for s, k := range c {
@@ -161,7 +167,10 @@ func (r *reader) homes() {
 	}
 	for i := range r.score.Notes {
 		n := &r.score.Notes[i]
-		staff, notes, all := most(count[voice{n.Part, n.Voice}])
+		if k := (voice{n.Part, n.Voice}); i == 0 || k != last {
+			last, inVoice = k, count[k]
+		}
+		staff, notes, all := most(inVoice)
 		if notes*10 < all*7 {
 			staff, _, _ = most(perStretch[r.stretches[i]])
 		}

@@ -306,6 +306,9 @@ func (p *partReader) checkCrowd() error {
 		grace int
 		after bool
 	}
+	if len(p.score.Notes)-p.firstNote <= min(p.limits.Voices, p.limits.AtOnce) { // so few cannot be too many
+		return nil
+	}
 	together, voices := map[moment]int{}, map[string]bool{}
 	for i := p.firstNote; i < len(p.score.Notes); i++ {
 		n := &p.score.Notes[i]

@@ -7,9 +7,9 @@ import (
 	"github.com/klauspost/compress/flate"
 )
 
-// packing is how small data is packed: records of 57 scores come out a twentieth larger than by the standard library at its
-// smallest, in a seventh of the time, and scores as large as by its usual level in a third.
-const packing = 8
+// packing is how small data is packed. Records and scores of 57 pieces come out a seventh larger than at level 8, 2.2 MB in
+// place of 1.96, in 0.4 of the time.
+const packing = 5
 
 // deflaters pack. One takes more memory than most of what it packs: they are used again.
 var deflaters = sync.Pool{New: func() any {

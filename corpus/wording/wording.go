@@ -44,10 +44,19 @@ func AsLikely(milliNats int) string {
 
 // inHundred is a hundred divided by e so many thousandths of times, in whole numbers: every machine comes to the same.
 func inHundred(milliNats int) int {
+	if milliNats >= len(hundreds) {
+		return 0
+	}
+	return int(hundreds[max(milliNats, 0)])
+}
+
+// hundreds[i] is inHundred of i; beyond it is 0.
+var hundreds = func() (t [5400]uint8) {
 	const one, step = 1_000_000_000, 999_000_500 // e to the power of -1/1000
 	x := int64(one)
-	for range min(milliNats, 10_000) {
+	for i := range t {
+		t[i] = uint8((100*x + one/2) / one)
 		x = x * step / one
 	}
-	return int((100*x + one/2) / one)
-}
+	return t
+}()

@@ -249,12 +249,10 @@ func (a *activity) reset(tokens, width int) {
 func (a *activity) set(token int, numbers []int32, shift int) {
 	at, value, n := a.at[token*a.width:][:a.width], a.value[token*a.width:][:a.width], 0
 	half := int32(1) << shift >> 1
-	for i, v := range numbers {
+	for i, v := range numbers { // which pass on cannot be foreseen: each is written, and kept where it is more than 0
 		v = min((v+half)>>shift, top)
-		if v > 0 {
-			at[n], value[n] = int16(i), int64(v)
-			n++
-		}
+		at[n], value[n] = int16(i), int64(v)
+		n += int(uint32(-v) >> 31)
 	}
 	a.count[token] = n
 }

@@ -117,30 +117,40 @@ func (f *finder) compare(a, b int) int {
 
 // places are the strokes at which runs of words begin, for one gram.
 type places struct {
-	first [2]map[uint64]int32 // by hand: the first stroke at which a run stands
-	next  []int32             // by stroke: the next one of its hand at which the same run stands, −1 for none
+	first []int32  // by where a sum is looked for (at): the first stroke of a hand at which a run stands, and one more; 0 is free
+	sums  []uint64 // by stroke: of the run that begins at it
+	next  []int32  // by stroke: the next one of its hand at which the same run stands, −1 for none
 }
 
 // places lists by gram where each run of words stands.
 func (f *finder) places(words []int32) (out [len(grams)]places) {
+	size := 4
+	for size < 2*len(f.strokes) {
+		size *= 2
+	}
 	for g, n := range grams {
-		at := places{next: make([]int32, len(f.strokes))}
-		for h := range at.first {
-			at.first[h] = make(map[uint64]int32, len(f.strokes)/2)
-		}
+		p := places{make([]int32, size), make([]uint64, len(f.strokes)), make([]int32, len(f.strokes))}
 		for i := range slices.Backward(f.strokes) {
-			at.next[i] = -1
+			p.next[i] = -1
 			if sum, ok := f.gram(words, i, n); ok {
-				first := at.first[f.strokes[i].hand]
-				if later, stands := first[sum]; stands {
-					at.next[i] = later
-				}
-				first[sum] = int32(i)
+				p.sums[i] = sum
+				at := f.at(&p, f.strokes[i].hand, sum)
+				p.next[i], p.first[at] = p.first[at]-1, int32(i)+1
 			}
 		}
-		out[g] = at
+		out[g] = p
 	}
 	return out
+}
+
+// at is where the first stroke of a hand at which a run of this sum stands is kept, or would be.
+func (f *finder) at(p *places, h fingering.Hand, sum uint64) int {
+	last := uint64(len(p.first) - 1)
+	for at := (sum + uint64(h)) & last; ; at = (at + 1) & last {
+		if i := p.first[at] - 1; i < 0 || p.sums[i] == sum && f.strokes[i].hand == h {
+			return int(at)
+		}
+	}
 }
 
 // gram sums n words from stroke i on; ok is false where the line ends before.
@@ -170,11 +180,7 @@ func (f *finder) best(kind Kind, v view, words []int32, places [len(grams)]place
 			continue
 		}
 		best, looked := (*match)(nil), 0
-		from, stands := places[g].first[h][sum]
-		if !stands {
-			continue
-		}
-		for j := int(from); j >= 0 && looked < mostPlaces; j = int(places[g].next[j]) {
+		for j := int(places[g].first[f.at(&places[g], h, sum)]) - 1; j >= 0 && looked < mostPlaces; j = int(places[g].next[j]) {
 			if j == i || f.compare(j, i) > 0 {
 				continue
 			}

@@ -31,6 +31,9 @@ func (p *Playing) WithPiles(piles []Pile) *Playing {
 
 // Pile gives the pile that has the digit of a note, nil where none has.
 func (p *Playing) Pile(n int) *Pile {
+	if len(p.piles) == 0 {
+		return nil
+	}
 	if k, in := p.piled[n]; in {
 		return &p.piles[k]
 	}

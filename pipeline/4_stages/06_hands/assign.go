@@ -66,12 +66,13 @@ func Assign(s *score.Score, scoring Scoring) (*playing.Hands, error) {
 		}
 		told := toldByDigits(s, h, said)
 		by(playing.ByDigits)
-		byWriting(s, h, players, said)
+		staves := allStaves(s, h, players)
+		byWriting(s, h, staves, said)
 		by(playing.ByWriting)
 		follow(s, h, told)
 		by(playing.ByDigits)
 		firm := func(i int) bool { return said(i) || told[i] != score.NoHand }
-		byPosition(s, h, players, firm)
+		byPosition(s, h, staves, firm)
 		extraStaves(s, h, players, firm)
 		by(playing.ByPosition)
 	}

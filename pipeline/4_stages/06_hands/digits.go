@@ -29,6 +29,9 @@ const (
 // DigitsOf reads the evidence of digits. Old digits and alternatives say nothing, nor do two digits at one note.
 func DigitsOf(s *score.Score) Evidence {
 	out := Evidence{map[int]score.Hand{}, map[int]score.Hand{}}
+	if !slices.ContainsFunc(s.Notes, func(n score.Note) bool { return len(n.Indications) > 0 }) {
+		return out
+	}
 	type voice struct {
 		part, staff int
 		voice       string

@@ -20,6 +20,9 @@ const (
 func toldByDigits(s *score.Score, h *playing.Hands, said func(i int) bool) map[int]score.Hand {
 	e := DigitsOf(s)
 	out := map[int]score.Hand{}
+	if len(e.Run)+len(e.Chord) == 0 {
+		return out
+	}
 	type voice struct {
 		measure, part, staff int
 		voice                string

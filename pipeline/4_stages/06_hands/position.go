@@ -26,9 +26,12 @@ const (
 //     have a grip they can take. What hangs on one stem is one hand's: to take a part of it is a redistribution.
 //
 // A written rest keeps its hand silent: to take the note with it is a redistribution.
-func byPosition(s *score.Score, h *playing.Hands, players map[int]player, said func(i int) bool) {
-	for _, part := range twoStaves(s, players) {
-		staves := stavesOf(s, h, part)
+func byPosition(s *score.Score, h *playing.Hands, all map[int]*staves, said func(i int) bool) {
+	for part := range s.Parts {
+		staves := all[part]
+		if staves == nil {
+			continue
+		}
 		open := map[int]bool{}
 		shared := staves.shared(s)
 		for _, g := range shared {
@@ -61,11 +64,22 @@ func byPosition(s *score.Score, h *playing.Hands, players map[int]player, said f
 }
 
 // byWriting gives to the other hand what is written as its own where its staff is left empty.
-func byWriting(s *score.Score, h *playing.Hands, players map[int]player, said func(i int) bool) {
-	for _, part := range twoStaves(s, players) {
-		handOver(s, h, part, said)
-		voiceByVoice(s, h, stavesOf(s, h, part), said)
+func byWriting(s *score.Score, h *playing.Hands, all map[int]*staves, said func(i int) bool) {
+	for part := range s.Parts {
+		if staves := all[part]; staves != nil {
+			handOver(s, h, part, said)
+			voiceByVoice(s, h, staves, said)
+		}
 	}
+}
+
+// allStaves is what stands on the staves of each part of which each staff stands for a hand.
+func allStaves(s *score.Score, h *playing.Hands, players map[int]player) map[int]*staves {
+	out := map[int]*staves{}
+	for _, part := range twoStaves(s, players) {
+		out[part] = stavesOf(s, h, part)
+	}
+	return out
 }
 
 // twoStaves lists the parts of which each staff stands for a hand of one player.
@@ -128,8 +142,12 @@ func (s spans) joined() (out spans) {
 	return out
 }
 
-func stavesOf(s *score.Score, h *playing.Hands, part int) (out staves) {
-	grips := [2]map[score.Fraction]int{{}, {}}
+func stavesOf(s *score.Score, h *playing.Hands, part int) *staves {
+	out := new(staves)
+	for staff := range 2 {
+		out.notes[staff], out.struck[staff] = make(spans, 0, len(s.Notes)/2), make([]grip, 0, len(s.Notes)/3)
+	}
+	grips := [2]map[score.Fraction]int{make(map[score.Fraction]int, len(s.Notes)/3), make(map[score.Fraction]int, len(s.Notes)/3)}
 	for i := range s.Notes {
 		n := &s.Notes[i]
 		if n.Part != part || n.Hidden || n.Staff < 1 || n.Staff > 2 || n.HomeStaff < 1 || n.HomeStaff > 2 {

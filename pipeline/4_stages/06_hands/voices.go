@@ -9,7 +9,7 @@ import (
 // staff is left empty, without even a rest: so engravers write for both hands on one staff (common practice). The
 // voice stands nowhere else in its measure, lies beyond the others throughout and has a rhythm of its own, or lies more
 // than an octave away.
-func voiceByVoice(s *score.Score, h *playing.Hands, all staves, said func(i int) bool) {
+func voiceByVoice(s *score.Score, h *playing.Hands, all *staves, said func(i int) bool) {
 	for staff := range 2 {
 		if len(all.struck[1-staff]) == 0 {
 			continue // a staff without any note leaves nothing out
