@@ -145,12 +145,73 @@ func (p *signedPage) named(d *score.Direction, so map[int]score.Hand) []signedVo
 		if d.Voice == "" && p.areHome(there, d.Hand) { // the sign stands between the staves, over a rest of its own
 			return p.voices(there)
 		}
+		if v, ok := p.overFromOwn(d, there); ok {
+			return v
+		}
 		return p.staffVoices(d)
 	}
 	if p.areHome(here, d.Hand) || d.Voice != "" {
 		return p.voices(here)
 	}
 	return p.likeliest(d, here, there, so)
+}
+
+// overFromOwn finds the voice of the other staff that a hand goes over to, from its own staff where it strikes nothing: of
+// several that are struck at a sign between the staves the one that does not go on with the keys struck right before (the
+// other hand repeats its chord under an octave of this one's, common practice).
+func (p *signedPage) overFromOwn(d *score.Direction, there []int) (best []signedVoice, ok bool) {
+	between := d.Above && d.Staff == 2 || d.Below && d.Staff == 1
+	if d.Voice != "" || !between {
+		return nil, false
+	}
+	var over []int
+	for _, i := range there {
+		if p.home(&p.s.Notes[i]) != d.Hand && p.s.Notes[i].Grace == 0 {
+			over = append(over, i)
+		}
+	}
+	voices := p.voices(over)
+	if len(voices) != 2 {
+		return nil, false
+	}
+	before := p.struckBefore(d, over[0])
+	for k, v := range voices {
+		keys, others := p.keysOf(over, v), p.keysOf(over, voices[1-k])
+		if len(before) > 0 && slices.Equal(others, before) && !slices.Equal(keys, before) {
+			return []signedVoice{v}, true
+		}
+	}
+	return nil, false
+}
+
+// keysOf lists the keys of a voice among some notes.
+func (p *signedPage) keysOf(notes []int, v signedVoice) (keys []int) {
+	for _, i := range notes {
+		if p.voiceOf(i) == v {
+			keys = append(keys, p.s.Notes[i].Midi)
+		}
+	}
+	slices.Sort(keys)
+	return keys
+}
+
+// struckBefore lists the keys that were struck last before a sign in its measure, on the staff of a note.
+func (p *signedPage) struckBefore(d *score.Direction, note int) (keys []int) {
+	var last score.Fraction
+	for _, i := range p.notes[[2]int{d.Part, d.Measure}] {
+		n := &p.s.Notes[i]
+		if n.Staff != p.s.Notes[note].Staff || n.TiedFrom >= 0 || n.Grace > 0 || !n.Onset.Less(d.Onset) {
+			continue
+		}
+		if len(keys) == 0 || last.Less(n.Onset) {
+			keys, last = nil, n.Onset
+		}
+		if n.Onset.Equal(last) {
+			keys = append(keys, n.Midi)
+		}
+	}
+	slices.Sort(keys)
+	return keys
 }
 
 // crossed says that a voice of the hand that a sign names has come over to the sign's staff in its measure.

@@ -2,6 +2,7 @@ package hands_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -48,6 +49,23 @@ func TestASignMayConfirmTheOtherStaff(t *testing.T) {
 	require.Equal(t, "RRL", handsIn(t, n("D5", 1, 1, 1, "")+sign("M.G.", 1)+n("r", 1, 1, 1, "")+n("E5", 2, 1, 1, "")+back+n("r", 1, 5, 2, "")+n("E6", 3, 5, 2, "")), "over a rest")
 	require.Equal(t, "RL", handsIn(t, n("B4", 4, 1, 1, "")+back+sign("m.d.", 2)+n("G2", 4, 5, 2, "")), "out of reach")
 	require.Equal(t, "RL", handsIn(t, sign("m.s.", 1)+n("G3", 4, 1, 1, "")+back+n("D4", 4, 5, 2, "")), "nothing left for the right hand")
+}
+
+// A sign between the staves over keys that its hand holds on means what begins on the other staff: an octave under which the other
+// hand goes on with its chord (seen in an impromptu); not so above both staves, where the other staff goes on with one voice, or
+// where both voices are new.
+func TestAHandGoesOverFromItsOwnStaff(t *testing.T) {
+	n := positionNote
+	place := func(at string) string {
+		return strings.Replace(sign("m.g.", 2), "<direction>", `<direction placement="`+at+`">`, 1)
+	}
+	piece := func(first, sign, second string) string {
+		return n(first, 1, 1, 1, "") + sign + n("D4", 2, 1, 1, "") + n("D5", 2, 1, 1, "<chord/>") + n("r", 1, 1, 1, "") + back +
+			n("r", 1, 2, 1, "") + n(second, 1, 2, 1, "") + n(second, 1, 2, 1, "") + n("r", 1, 2, 1, "") + back + n("G2", 3, 5, 2, "") + n("D2", 1, 5, 2, "")
+	}
+	require.Equal(t, "RLLRRLL", handsIn(t, piece("G5", place("above"), "G5")))
+	require.Equal(t, "RRRRRLL", handsIn(t, piece("G5", place("below"), "G5")), "not between the staves")
+	require.Equal(t, "RRRRRLL", handsIn(t, piece("F5", place("above"), "G5")), "both are new")
 }
 
 // Where hands alternate, a sign at the first turn holds for the turns that come back to its keys.
