@@ -159,3 +159,32 @@ func TestTheHouseStyleSaysHowRollsLook(t *testing.T) {
 	apart := text("marks: {layers: levels}\ndigits: every-note", rolled)
 	require.Contains(t, apart, `<level bracket="yes">editorial</level>`)
 }
+
+// A chord beyond the hand is rolled where one hand has to take it whole: not where the other hand, as it stands, has the rest of it
+// under its fingers, unless the text says whose the keys are (seen at the end of a sonata: A1 A2 C#3 E3 below the right hand's A3).
+func TestWhatTheHandsShareIsNotRolled(t *testing.T) {
+	piece := func(right, sign, digit string) *PieceRun {
+		note := func(pitch, more string, staff int) string {
+			step, alter := pitch[:1], ""
+			if strings.Contains(pitch, "#") {
+				alter = "<alter>1</alter>"
+			}
+			chord := ""
+			if strings.HasPrefix(more, "+") {
+				chord, more = "<chord/>", more[1:]
+			}
+			return "<note>" + chord + "<pitch><step>" + step + "</step>" + alter + "<octave>" + pitch[len(pitch)-1:] + "</octave></pitch><duration>4</duration><voice>" +
+				[]string{"", "1", "5"}[staff] + "</voice><type>whole</type><staff>" + []string{"", "1", "2"}[staff] + "</staff>" + more + "</note>"
+		}
+		return rolledPiece(t, []byte(`<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1">`+
+			`<measure number="1"><attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time><staves>2</staves>`+
+			`<clef number="1"><sign>G</sign><line>2</line></clef><clef number="2"><sign>F</sign><line>4</line></clef></attributes>`+
+			note(right, "", 1)+`<backup><duration>4</duration></backup>`+sign+note("A1", "", 2)+note("A2", "+", 2)+note("C#3", "+", 2)+note("E3", "+"+digit, 2)+
+			`</measure></part></score-partwise>`), "end.musicxml", "redistribute: {reach: false}\n", "")
+	}
+	require.Empty(t, rollsIn(piece("A3", "", ""), "1"), "the right hand has C#3 and E3 under its own key")
+	require.Equal(t, []string{"L up offered A1 A2 C#3 E3"}, rollsIn(piece("A5", "", ""), "1"), "out of its reach")
+	require.Len(t, rollsIn(piece("A3", `<direction><direction-type><words>m.s.</words></direction-type><staff>2</staff></direction>`, ""), "1"), 1,
+		"the text gives it all to the left hand")
+	require.Len(t, rollsIn(piece("A3", "", `<notations><technical><fingering>1</fingering></technical></notations>`), "1"), 1, "and so by its thumb")
+}

@@ -32,7 +32,7 @@ func rolls(in Input, others []fingering.Redistribution) []fingering.Roll {
 	if in.Suggest.Policy.OffersRolls() {
 		var worker engine.Worker
 		for l := range in.Suggest.Playing.Lines {
-			out = append(out, offerRolls(in, &worker, &in.Suggest.Playing.Lines[l])...)
+			out = append(out, offerRolls(in, &worker, &in.Suggest.Playing.Lines[l], others)...)
 		}
 	}
 	for i := range out {
@@ -55,14 +55,14 @@ func handOfAll(p *playing.Playing, notes []int) score.Hand {
 	return h
 }
 
-// offerRolls lists the chords of a line that may be rolled.
-func offerRolls(in Input, worker *engine.Worker, line *playing.Line) (out []fingering.Roll) {
+// offerRolls lists the chords of a line that may be rolled: those that one hand has to take whole.
+func offerRolls(in Input, worker *engine.Worker, line *playing.Line, others []fingering.Redistribution) (out []fingering.Roll) {
 	ask, s := in.Suggest, in.Suggest.Score
 	var candidates []*playing.Stroke
 	rolled := make([]score.Rolling, len(s.Notes))
 	for i := range line.Strokes {
 		st := &line.Strokes[i]
-		if mayRoll(in, line, st) {
+		if mayRoll(in, line, st) && !otherTakes(in, line, st, others) {
 			candidates = append(candidates, st)
 			for _, n := range st.Notes {
 				rolled[n] = score.RolledUp
