@@ -54,6 +54,7 @@ type Legend struct {
 // Piece is the commentary on one piece.
 type Piece struct {
 	Title      string
+	Composer   string // as the score has it
 	Policy     string // named where the collection has several
 	Error      string
 	Sources    []string // the witnesses, in words
@@ -119,7 +120,7 @@ func (c *Commentary) AddMarked(
 		occurs = &o
 	}
 	w := c.Words
-	out := Piece{Title: r.Summary.Title}
+	out := Piece{Title: r.Summary.Title, Composer: r.Summary.Composer}
 	if out.Title == "" {
 		out.Title = r.Piece
 	}

@@ -364,3 +364,41 @@ func TestHeadingsAndStyles(t *testing.T) {
 	require.Contains(t, string(page), `style="font-style:italic;font-size:small;color:#AA0000;"`)
 	require.Contains(t, string(page), `style="font-style:italic;font-size:7.5pt;"`)
 }
+
+// What was let stand for one reason at many places in as many words is one line, and what concerns the file alone is none.
+func TestOneReasonIsOneLine(t *testing.T) {
+	r := &state.Result{Piece: "a", Notes: []state.Note{{N: 0, Measure: "1", Pitch: "C5", Midi: 72, Hand: score.Right, Finger: 1}}}
+	for k, key := range []string{"C5", "D5", "E5", "F5"} {
+		for _, rule := range []string{"accidental-doubtful", "value-against-length"} {
+			r.Stets = append(r.Stets, state.Stet{By: "KE", Why: "so in the autograph", Finding: state.Finding{
+				Rule: rule, Message: key + " wants a word", Measure: strconv.Itoa(k + 1), MeasureIndex: k, Beat: "1", Hand: score.Right,
+			}})
+		}
+	}
+	of := func(r *state.Result) string {
+		c := commentary.New(&corpus.Collection{})
+		c.Add(&corpus.Piece{ID: "a"}, r, policies.Default(), nil)
+		return string(c.Markdown())
+	}
+	md := of(r)
+	require.Contains(t, md, "- m. 1, beat 1; m. 2, beat 1; m. 3, beat 1; m. 4, beat 1: C5 wants a word; at the other places the like of other notes. Reason: so in the autograph.\n")
+	require.Equal(t, 1, strings.Count(md, "so in the autograph"))
+	r.Stets = r.Stets[:6]
+	require.Equal(t, 3, strings.Count(of(r), "so in the autograph"), "a few are told each in its words")
+}
+
+// Pieces of several composers are listed with theirs; those of one are not.
+func TestPrefaceNamesComposersWhereThereAreSeveral(t *testing.T) {
+	of := func(composers ...string) string {
+		c := commentary.New(&corpus.Collection{})
+		for i, who := range composers {
+			r := &state.Result{Piece: strconv.Itoa(i)}
+			r.Summary.Title, r.Summary.Composer = "Study "+strconv.Itoa(i), who
+			c.Add(&corpus.Piece{ID: r.Piece}, r, policies.Default(), nil)
+		}
+		return string(c.Preface())
+	}
+	require.Contains(t, of("N. One", "N. Two"), "- N. One: Study 0\n- N. Two: Study 1\n")
+	require.Contains(t, of("N. One", "N. One"), "- Study 0\n- Study 1\n")
+	require.Contains(t, of("N. One", ""), "- N. One: Study 0\n- Study 1\n")
+}

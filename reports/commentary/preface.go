@@ -43,9 +43,18 @@ func (c *Commentary) Preface() []byte {
 	line("\n### %s\n\n%s", c.Say("caution"), c.Say("caution.text"))
 	line("\n### %s\n", c.Say("preface.contents"))
 	for _, p := range c.Pieces {
-		line("- %s", plain(p.Title))
+		line("- %s", plain(c.withComposer(&p)))
 	}
 	return b.Bytes()
+}
+
+// withComposer is a piece's title, its composer before it where the pieces have several.
+func (c *Commentary) withComposer(p *Piece) string {
+	several := slices.ContainsFunc(c.Pieces, func(o Piece) bool { return o.Composer != p.Composer && o.Error == "" })
+	if p.Composer == "" || !several {
+		return p.Title
+	}
+	return p.Composer + ": " + p.Title
 }
 
 // prefaceOf explains one house style.

@@ -11,6 +11,8 @@ import (
 	"fingerproof/rules/lint/decision-query"
 	"fingerproof/rules/lint/personal-fingering"
 	"fingerproof/rules/lint/return-differs"
+	"fingerproof/rules/lint/value-against-length"
+	"fingerproof/rules/lint/value-unreadable"
 )
 
 // mostPlaces is how many places of one remark are named by their beats; of more the measures are named.
@@ -31,12 +33,19 @@ func (p *pieceRemarks) stets() (out []string) {
 	type like struct{ hand, what, why string }
 	var order []like
 	at := map[like][]*state.Finding{}
+	several, first := p.saidOtherwise(), map[ruleAndWhy]string{}
 	for i := range p.result.Stets {
 		s := &p.result.Stets[i]
-		if s.Finding.Rule == decisionquery.Rule.Name || s.Why == "" {
+		if s.Finding.Rule == decisionquery.Rule.Name || s.Why == "" || ofTheFile[s.Finding.Rule] {
 			continue // a query is told as one
 		}
 		l := like{p.handOfFinding(&s.Finding), p.found(&s.Finding), strings.TrimSuffix(s.Why, ".")}
+		if of := (ruleAndWhy{s.Finding.Rule, s.Why}); several[of] > mostOfOneReason {
+			if first[of] == "" {
+				first[of] = l.what
+			}
+			l.hand, l.what = "", first[of]+"; at the other places the like of other notes"
+		}
 		if at[l] == nil {
 			order = append(order, l)
 		}
@@ -48,6 +57,35 @@ func (p *pieceRemarks) stets() (out []string) {
 			where = l.hand + ", " + where
 		}
 		out = append(out, where+p.Say("colon")+l.what+p.Say("reason", l.why))
+	}
+	return out
+}
+
+// mostOfOneReason is how many like findings that were let stand for one reason are told one by one, each in its own words; more
+// are told in one line with their places, in the words of the first.
+const mostOfOneReason = 3
+
+// ofTheFile are the rules that speak of how the file writes the music, not of what its reader sees: what was let stand there
+// is no business of a printed commentary. The page and the decisions keep it.
+var ofTheFile = map[string]bool{
+	valueagainstlength.Rule.Name: true, valueunreadable.Rule.Name: true,
+}
+
+type ruleAndWhy struct{ rule, why string }
+
+// saidOtherwise counts the words in which a rule speaks of places that were let stand for one reason. Only in English: in other
+// languages notes are named.
+func (p *pieceRemarks) saidOtherwise() map[ruleAndWhy]int {
+	out, seen := map[ruleAndWhy]int{}, map[string]bool{}
+	for i := range p.result.Stets {
+		s := &p.result.Stets[i]
+		of := ruleAndWhy{s.Finding.Rule, s.Why}
+		key := s.Finding.Rule + "\n" + s.Why + "\n" + s.Finding.Hand.String() + "\n" + p.found(&s.Finding)
+		if p.Language != "en" || seen[key] || all.Rule(s.Finding.Rule) == nil || s.Finding.Rule == personalfingering.Rule.Name {
+			continue
+		}
+		seen[key] = true
+		out[of]++
 	}
 	return out
 }

@@ -450,7 +450,7 @@ func (m *Material) brief(v *passageView) string {
 		if piled := m.look().notes.Of(v.Doubts[0]).Piled; piled != "" {
 			said += ", read from the digits at " + piled
 		}
-		if n := len(v.Doubts) - 1; n > 0 {
+		if n := len(m.onceEach(v.Doubts)) - 1; n > 0 {
 			said += fmt.Sprintf(", and %s more", wording.Count(n, "doubt"))
 		}
 		parts = append(parts, said)
@@ -469,6 +469,22 @@ func (m *Material) brief(v *passageView) string {
 		parts = append(parts, wording.Count(len(v.Like), "like place"))
 	}
 	return strings.Join(parts, "; ")
+}
+
+// onceEach leaves out of a list of notes those that another voice writes on the same key at the same moment: they are shown, and
+// doubted, as one.
+func (m *Material) onceEach(list []int) (out []int) {
+	notes := m.look().notes
+	for _, i := range list {
+		n := notes.Of(i)
+		if !slices.ContainsFunc(out, func(o int) bool {
+			x := notes.Of(o)
+			return x.MeasureIndex == n.MeasureIndex && x.Onset == n.Onset && x.Grace == n.Grace && x.Midi == n.Midi && x.Hand == n.Hand && x.Finger == n.Finger
+		}) {
+			out = append(out, i)
+		}
+	}
+	return out
 }
 
 // likeView is a place that is like a measure of a passage, as a card names it.

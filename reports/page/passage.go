@@ -420,13 +420,16 @@ func (m *Material) why(p *review.Passage, notes state.ByNumber, v *passageView) 
 	out = append(out, m.readAsPiles(p, notes)...)
 	near, fair := 0, 0
 	var first string
-	for _, i := range p.Doubts {
+	leads := false // the first note in doubt, by which the passage is called, is the first of them
+	doubts := m.onceEach(p.Doubts)
+	for k, i := range doubts {
 		if choices := m.More[i].Choices; len(choices) > 0 {
 			switch n, c := notes.Of(i), choices[0]; {
 			case c.Regret < -alike: // an editor's own digit is the harder one
 			case c.Regret <= alike:
 				near++
 				if first == "" {
+					leads = k == 0
 					first = fmt.Sprintf(
 						"%d and %d on %s (m. %s, beat %s)", n.Finger, c.Finger, n.Pitch, n.Measure, m.More[i].Beat,
 					)
@@ -437,8 +440,12 @@ func (m *Material) why(p *review.Passage, notes state.ByNumber, v *passageView) 
 		}
 	}
 	switch {
-	case near > 1:
+	case near > 1 && (leads || near == len(doubts)):
 		out = append(out, fmt.Sprintf("Two fingers come out alike on %s, beginning with %s.", wording.Count(near, "note"), first))
+	case near > 1:
+		out = append(out, fmt.Sprintf("Of the %s in doubt two fingers come out alike on %d; the first of these: %s.", wording.Count(len(doubts), "note"), near, first))
+	case near == 1 && len(doubts) > 1 && !leads:
+		out = append(out, fmt.Sprintf("Of the %s in doubt two fingers come out alike on one: %s.", wording.Count(len(doubts), "note"), first))
 	case near == 1:
 		out = append(out, first+" come out alike.")
 	case fair > 0:

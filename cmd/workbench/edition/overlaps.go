@@ -37,8 +37,9 @@ func overlapsCommand() *cobra.Command {
 		Long: `overlaps opens pages that a run wrote in a browser and measures every digit, word and dynamic of their whole
 scores as the browser draws it: what lies over a digit, a note head, a stem, a slur or a pedal sign, and words
 and dynamics that stand between a digit and its note; which digits stand in or beyond another staff than their
-note's, or nearer to a note of another staff than to any of their own, and which chords have their digits on both sides or torn apart. The distance is that of digits from their notes, in staff
-spaces: what is moved apart should not be torn away. Pages of any version compare.`,
+note's, or nearer to a note of another staff than to any of their own; and which chords have their digits on
+both sides or torn apart. The distance is that of digits from their notes, in staff spaces: what is moved apart
+should not be torn away. Pages of any version compare.`,
 		Args:  cobra.MinimumNArgs(1),
 		Flags: func(f *pflag.FlagSet) { f.BoolVar(&list, "list", false, "name each place") },
 		Run: func(ctx context.Context, out io.Writer, files []string) error {

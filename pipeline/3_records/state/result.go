@@ -63,7 +63,8 @@ type Inputs struct {
 // Summary gives what a reader wants before opening the piece.
 type Summary struct {
 	Title      string `json:"title,omitempty"`
-	Score      string `json:"score"` // file name, relative to the collection
+	Composer   string `json:"composer,omitempty"` // as the score has it
+	Score      string `json:"score"`              // file name, relative to the collection
 	Edition    string `json:"edition,omitempty"`
 	Measures   int    `json:"measures"`
 	Notes      int    `json:"notes"`  // entries in Result.Notes

@@ -5,6 +5,7 @@ package results
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
@@ -74,7 +75,7 @@ func Build(given Input) *state.Result {
 	}
 	t := in.Tempo
 	r.Summary = state.Summary{
-		Title: titleOf(in), Score: in.Piece.Score, Edition: in.Edition, Measures: len(in.Score.Measures),
+		Title: titleOf(in), Composer: strings.Join(strings.Fields(in.Score.Composer), " "), Score: in.Piece.Score, Edition: in.Edition, Measures: len(in.Score.Measures),
 		Hand: in.Profile.Description(), Scoring: string(in.Piece.Scoring),
 		Tempo: state.Tempo{Low: t.Low, High: t.High, Beat: t.Beat.String(), Source: t.Source},
 	}

@@ -130,6 +130,7 @@
   }
 
   function stand(index) {
+    if (picked >= 0 && index !== here) say(""); // what was said of a digit that was clicked is not said of another passage
     picked = -1;
     if (asked && (index < 0 || !cards[index].contains(asked.field))) asked = null;
     here = index;

@@ -16,7 +16,7 @@ var Rule = &lint.Rule{
 	Title: "a note looks longer or shorter than it lasts",
 	Checks: "The written value of notes and rests, with dots and tuplet, against their length in the file. Grace notes, " +
 		"tremolos and rests of whole measures are left alone, and what differs by rounding. A note that lasts nothing is no grace note. Two notes of one value that last half of " +
-		"it each are a tremolo between them, whether or not the file says so.",
+		"it each are a tremolo between them, whether or not the file says so. Where the notes about it are written alike, it says of which group the sign may be missing.",
 	Why:      "Notation shows the one, everything that is worked out from time follows the other. One of them is wrong.",
 	Before:   "a quarter note C4 that lasts an eighth",
 	After:    "an eighth note C4",
@@ -64,10 +64,50 @@ func run(p *lint.Inspection) {
 		}
 		says := fmt.Sprintf("is written as %s%s (%s quarters), but lasts %s", strings.Repeat("dotted ", note.Dots), note.Type,
 			looks, note.Duration)
-		p.Report(lint.Finding{
-			Notes: []int{n}, Message: what + " " + says, Fix: "correct the value or the length", Together: says,
-		})
+		fix := "correct the value or the length"
+		if group := groupWithoutSign(p.Score, n, looks); group != "" {
+			says += ", as in a " + group + " without its sign"
+			fix = "write the " + group + ", or correct the value or the length"
+		}
+		p.Report(lint.Finding{Notes: []int{n}, Message: what + " " + says, Fix: fix, Together: says})
 	}
+}
+
+// groupWithoutSign names the group that a note and those about it in its voice make, which look and last as in it and have no sign
+// of it: two in the time of three, three in the time of two.
+func groupWithoutSign(s *score.Score, n int, looks score.Fraction) string {
+	a := &s.Notes[n]
+	if a.Tuplet.Actual > 0 {
+		return ""
+	}
+	name, size := "", 0
+	switch a.Duration {
+	case looks.Mul(score.Frac(3, 2)):
+		name, size = "duplet", 2
+	case looks.Mul(score.Frac(2, 3)):
+		name, size = "triplet", 3
+	default:
+		return ""
+	}
+	alike := map[score.Fraction]bool{}
+	for m := range s.Notes {
+		if b := &s.Notes[m]; b.Measure == a.Measure && b.Part == a.Part && b.Voice == a.Voice && b.Grace == 0 && b.Type == a.Type && b.Dots == a.Dots &&
+			b.Duration == a.Duration && b.Tuplet.Actual == 0 {
+			alike[b.Onset] = true
+		}
+	}
+	first := a.Onset
+	for alike[first.Sub(a.Duration)] {
+		first = first.Sub(a.Duration)
+	}
+	count := 0
+	for at := first; alike[at]; at = at.Add(a.Duration) {
+		count++
+	}
+	if count%size != 0 {
+		return ""
+	}
+	return name
 }
 
 // unreadable says that another rule quotes the length of a note, which cannot be read.
