@@ -30,8 +30,12 @@ take makes what is suggested the editor's, amend gives other digits, stet lets t
 digit or a finding stand (a finding with its reason, for a time if need be), query asks
 the volume editor, reopen takes back what you decided on digits: they are asked again.
 A query is answered by a later decision of who asked on its notes, by another editor's on a
-later day, or in words: a stet on the finding decision-query, whose reason is the answer. Decided digits bind the engine and print as the editor's. The last
-word of each editor counts; where two editors differ neither binds, and a finding says so.
+later day, or in words: a stet on the finding decision-query, whose reason is the answer. Of
+one day files do not say who spoke first: what another editor keys in with enter after the
+query answers it on that day, too, and enter writes the answer down. What is asked of a
+finding of the text is answered by words on that finding, and not by digits beside it.
+Decided digits bind the engine and print as the editor's. The last word of each editor
+counts; where two editors differ neither binds, and a finding says so.
 ` + "`print: always`" + ` at a take or an amend prints its digits however few the house style prints.
 ` + "`amend: alternative`" + ` has a second fingering printed beside the first, in the look of an alternative;
 ` + "`for: smaller hands`" + ` (or larger hands) says for whom. The page of ` + "`fingerproof weigh`" + ` writes both.

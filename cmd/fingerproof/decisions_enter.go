@@ -20,6 +20,7 @@ import (
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/keying"
 	"fingerproof/pipeline/4_services/review"
+	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/rules/lint/decision-query"
 	"fingerproof/rules/lint/decision-unplaced"
 	"fingerproof/rules/lint/grip-out-of-reach"
@@ -43,7 +44,10 @@ A line that ends in "alike", as 12 r 1 1 2 3 alike or #7 ok alike, goes to the m
 which its measures stand again for the same hand, exact, transposed or with other accidentals where the hand allows it:
 they are shown before anything is added.
 
-Either every line is understood and all are added, or none is; digits with which one finger takes
+Every line is accounted for: carried out, left since it stands so already, refused by its number
+with the reason, or a remark. Either every line is understood and all are added, or none is; two
+lines that cannot both be are refused, but a place has its own word beside that of its passage,
+and a question is asked of what the other lines decide. Digits with which one finger takes
 two keys at once, or which lie against the order of the keys, are added only with --anyway. Lines that name passages by number
 (#7) need the name of their sheet, as it says at its head: --sheet NAME, or a line "sheet NAME"
 before them. A sheet can be keyed in at several sittings: #7 stays what is printed there as #7.
@@ -245,7 +249,9 @@ func enter(
 	var add, carried []decision.Decision
 	var faults []error
 	var answered, remove []string // remove: entries that are taken out
-	given, went, like := givenDigits{}, givenDigits{}, 0
+	given, words, went, like := givenDigits{}, otherWords{}, givenDigits{}, 0
+	count, same, left := newLineCount(name, lines), stays{}, stays{}
+	did := map[int]bool{} // lines that do something
 	since := decidedSince(p, read, by)
 	since.gone = map[string]bool{}
 	for _, l := range lines { // what is said in place of an entry that is taken out is no repetition of it
@@ -256,7 +262,11 @@ func enter(
 		}
 	}
 	var shown bytes.Buffer // where decisions go too
-	for _, l := range oneByOne(k, lines) {
+	for _, l := range oneByOne(k, count.toDo()) {
+		refuse := func(err error) {
+			faults = append(faults, fmt.Errorf("%s:%d: %w", name, l.number, err))
+			count.refused[l.number] = true
+		}
 		out, err := entriesToRemove(k, l.text, by)
 		for _, entry := range out {
 			if written := entryAt(read, entry); err == nil && (written == "" || written != entryAt(p, entry)) {
@@ -264,11 +274,11 @@ func enter(
 			}
 		}
 		if err != nil {
-			faults = append(faults, fmt.Errorf("%s:%d: %w", name, l.number, err))
+			refuse(err)
 			continue
 		}
 		if out != nil {
-			remove = append(remove, out...)
+			remove, did[l.number] = append(remove, out...), true
 			continue
 		}
 		line, alike := strings.CutSuffix(l.text, " alike")
@@ -276,8 +286,21 @@ func enter(
 			line, alike = l.text, false // the last word of a reason is no order
 		}
 		decided, err := keying.Line(k, f, line)
+		if err == nil && (len(decided) == 0 || slices.ContainsFunc(decided, func(d decision.Decision) bool { return len(d.Notes) == 0 })) {
+			err = fmt.Errorf("%q names no note that it could be about\nhint: name the place, as in: 12 r 3 ? why 4", line)
+		}
 		if err == nil { // before what is decided so already is left out: two lines that differ are refused in any case
-			err = given.add(l.number, decided)
+			err = errors.Join(given.add(l.number, decided), words.add(l.number, decided))
+		}
+		var places []decision.Decision
+		goes := 0
+		if err == nil && alike { // what is decided so already here goes to like places all the same
+			all := together(decided)
+			all.Notes = slices.Clone(all.Notes)
+			places, goes, err = p.carry(&shown, f, &all, numbered.MatchString(line))
+			if err == nil {
+				err = went.reach(l.number, places)
+			}
 		}
 		if err == nil && numbered.MatchString(line) {
 			since.leave(f, decided)
@@ -287,50 +310,46 @@ func enter(
 		if err == nil {
 			since.leaveStanding(p, f, decided)
 		}
-		var places []decision.Decision
-		goes := 0
-		if err == nil && len(decided) > 0 && alike {
-			all := together(decided)
-			places, goes, err = p.carry(&shown, f, &all, numbered.MatchString(line))
-			if err == nil {
-				err = went.reach(l.number, places)
-			}
-		}
+		same.add(l.number, since.same)
+		left.add(l.number, since.left)
+		since.same, since.left = nil, nil
 		if err != nil {
-			faults = append(faults, fmt.Errorf("%s:%d: %w", name, l.number, err))
+			refuse(err)
 			continue
 		}
+		did[l.number] = did[l.number] || !whole(decided) || len(places) > 0
 		add, carried, like = append(add, decided...), append(carried, places...), like+goes
 		answered = append(answered, line)
 	}
-	if err := errors.Join(faults...); err != nil {
-		return err
+	if len(faults) > 0 {
+		return errors.Join(append(faults, count.refusal())...)
+	}
+	for _, l := range count.toDo() {
+		if !did[l.number] {
+			count.left[l.number] = true
+		}
 	}
 	if _, err := shown.WriteTo(env.Stdout); err != nil {
 		return fmt.Errorf("showing like places: %w", err)
 	}
 	add = slices.DeleteFunc(add, func(d decision.Decision) bool { return len(d.Notes) == 0 }) // all of it stays as it was decided since
-	if len(since.same) > 0 {
-		fmt.Fprintf(env.Stdout, "decided so already: %s\n", inMeasures(since.same))
-	}
-	if len(since.left) > 0 {
-		fmt.Fprintf(env.Stdout, "left as you decided since the sheet was printed: %s\n", inMeasures(since.left))
-	}
-	if len(add) == 0 && len(remove) == 0 {
-		if len(since.same)+len(since.left) == 0 {
+	same.say(env.Stdout, "decided so already")
+	left.say(env.Stdout, "left as you decided since the sheet was printed")
+	if len(add) == 0 && len(remove) == 0 && len(carried) == 0 {
+		if len(count.toDo()) == 0 {
 			return fmt.Errorf("%s holds no decision\nhint: one a line, as in: 12 r 3 5-4", name)
 		}
-		fmt.Fprintln(env.Stdout, "nothing was added")
+		fmt.Fprintf(env.Stdout, "nothing was added: %s\n", count.say())
 		return nil
 	}
 	for _, q := range p.run.Decided.Queries {
-		if q.Decision.By == by && answersQuery(f, q.Notes, add) {
+		if q.Decision.By == by && answersQuery(f, q, add) {
 			fmt.Fprintf(env.Stdout, "that answers your query at %s: %s\n", p.run.Score.Place(q.Notes[0]), q.Decision.Why)
 		}
-		if q.Decision.By != by && q.Decision.When == p.job.Today && answersQuery(f, q.Notes, add) {
+		if q.Decision.By != by && q.Decision.When == p.job.Today && answersQuery(f, q, add) {
 			// The files do not say who spoke first on one day; here it is known.
 			add = append(add, decision.Decision{
-				Verb: decision.Stet, On: decision.Finding, Rule: decisionquery.Rule.Name, Why: "by the digits that " + by + " gave", By: by,
+				Verb: decision.Stet, On: decision.Finding, Rule: decisionquery.Rule.Name, Why: byWhat(q, by), By: by,
 				When: p.job.Today, Notes: []decision.NoteRef{f.Ref(q.Notes[0], nil)},
 			})
 			fmt.Fprintf(env.Stdout, "that answers the query of %s at %s: %s\n", q.Decision.By, p.run.Score.Place(q.Notes[0]), q.Decision.Why)
@@ -372,15 +391,24 @@ func enter(
 		return err
 	}
 	if len(add) == 0 {
-		fmt.Fprintf(env.Stdout, "%s%s\n", takenOut(taken), fell)
+		fmt.Fprintf(env.Stdout, "%s%s\n%s\n", takenOut(taken), fell, count.say())
 		return nil
 	}
 	fmt.Fprintf(env.Stdout, "%s: %s: %s\n", asTyped(file), what, measuresOf(add))
+	fmt.Fprintln(env.Stdout, count.say())
 	sayGoes(env.Stdout, p, k, f, add)
 	sayPartly(env.Stdout, k, f, add, onSheet)
 	leftStanding(env.Stdout, k, f, answered, add)
 	sayMade(env.Stdout, made, unseen)
 	return nil
+}
+
+// byWhat is the answer that is written down for an editor who speaks after another's question of the same day.
+func byWhat(q decide.Asked, by string) string {
+	if q.Decision.On == decision.Finding {
+		return "by what " + by + " said of it"
+	}
+	return "by the digits that " + by + " gave"
 }
 
 // together is what a line says of notes as one: what of it holds for returns stands apart from what does not.
@@ -438,95 +466,6 @@ func sayPartly(out io.Writer, k *keying.Keying, f *decision.Finder, add []decisi
 			review.MeasureList(k.Score, slices.Sorted(maps.Keys(measures))), k.Playing.Hand(p.Taken[0]).Words(), number,
 			wording.Count(len(left), "digit"), map[bool]string{true: "is", false: "are"}[len(left) == 1])
 	}
-}
-
-// givenDigits are, by address, the digits that lines of one sitting give, each with its line.
-type givenDigits map[string]struct {
-	line   int
-	digits string
-}
-
-// add refuses what gives a note other digits than an earlier line, or both decides and reopens it: on a sheet no line comes
-// before another.
-func (g givenDigits) add(line int, decided []decision.Decision) error {
-	for i := range decided {
-		if err := g.openOrDecided(line, &decided[i]); err != nil {
-			return err
-		}
-		if decided[i].Verb != decision.Amend {
-			continue
-		}
-		for k := range decided[i].Notes {
-			n := &decided[i].Notes[k]
-			at, digits := n.Address().String(), decision.Digits(n.Fingers)
-			if was, known := g[at]; known && was.digits != digits {
-				return fmt.Errorf("%s in m. %s gets %s here and %s in line %d\nhint: leave one of them out", n.Pitch,
-					n.Printed, digits, was.digits, was.line)
-			}
-			g[at] = struct {
-				line   int
-				digits string
-			}{line, digits}
-		}
-	}
-	return nil
-}
-
-// openOrDecided refuses to reopen what another line decides, and the reverse.
-func (g givenDigits) openOrDecided(line int, d *decision.Decision) error {
-	mine, other := "decided ", "reopened "
-	switch d.Verb {
-	case decision.Reopen:
-		mine, other = other, mine
-	case decision.Take, decision.Amend:
-	default:
-		return nil
-	}
-	for k := range d.Notes {
-		n := &d.Notes[k]
-		at := n.Address().String()
-		if was, known := g[other+at]; known {
-			return fmt.Errorf("%s in m. %s is %shere and %sin line %d\nhint: leave one of them out", n.Pitch, n.Printed, mine, other, was.line)
-		}
-		is := g[mine+at]
-		is.line = line
-		g[mine+at] = is
-	}
-	return nil
-}
-
-// reach refuses digits that go to a like place to which another line brings other ones: neither line comes before the other.
-func (g givenDigits) reach(line int, places []decision.Decision) error {
-	for i := range places {
-		for k := range places[i].Notes {
-			n := &places[i].Notes[k]
-			at, digits := n.Address().String(), decision.Digits(n.Fingers)
-			if was, known := g[at]; known && was.digits != digits {
-				return fmt.Errorf("alike brings %s to %s in m. %s, and that of line %d brings %s\n"+
-					"hint: take \"alike\" out of one of them, or key m. %s in by itself", digits, n.Pitch, n.Printed, was.line, was.digits, n.Printed)
-			}
-			g[at] = struct {
-				line   int
-				digits string
-			}{line, digits}
-		}
-	}
-	return nil
-}
-
-// inOrderOfWeight puts decisions of one sitting so that the last word is the one meant: what goes to like places comes
-// first, then what is taken, then the digits given.
-func inOrderOfWeight(carried, add []decision.Decision) (out []decision.Decision) {
-	takes := func(d *decision.Decision) bool { return d.Verb == decision.Take && d.On == decision.Notes }
-	out = slices.Clone(carried)
-	for _, first := range []bool{true, false} {
-		for i := range add {
-			if takes(&add[i]) == first {
-				out = append(out, add[i])
-			}
-		}
-	}
-	return out
 }
 
 // measuresOf names the measures that decisions speak of, in the order of the score, those that follow each other as a

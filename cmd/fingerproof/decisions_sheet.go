@@ -32,14 +32,13 @@ var numbered = regexp.MustCompile(`^#\d`)
 func readLines(name string, input io.Reader) (lines []keyedLine, sheet string, err error) {
 	in := bufio.NewScanner(input)
 	for n := 1; in.Scan(); n++ {
-		text := strings.TrimSpace(in.Text())
+		text := strings.TrimSpace(strings.TrimPrefix(in.Text(), "\ufeff")) // some editors of text put a mark of order first
 		if m := sheetLine.FindStringSubmatch(text); m != nil {
 			if sheet != "" && sheet != m[1] {
 				return nil, "", fmt.Errorf("%s:%d: the lines name two sheets, %s and %s\nhint: key each in by itself",
 					name, n, sheet, m[1])
 			}
 			sheet = m[1]
-			continue
 		}
 		lines = append(lines, keyedLine{n, text})
 	}

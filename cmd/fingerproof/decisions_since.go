@@ -62,14 +62,44 @@ func (s *sinceSheet) leaveSame(p *decidedPiece, f *decision.Finder, decided []de
 		d.Notes = slices.DeleteFunc(d.Notes, func(ref decision.NoteRef) bool {
 			n, _, _ := f.Find(&ref)
 			asked := slices.ContainsFunc(p.run.Decided.Queries, func(q decide.Asked) bool { return q.Decision.By != d.By && slices.Contains(q.Notes, n) })
-			if n < 0 || !s.now[n] || asked || // said again it is the answer
-				d.Returns && !p.run.Bound[n].Returns || !slices.Equal(p.run.Bound[n].Fingers, ref.Fingers) {
+			if n < 0 || !s.now[n] || asked { // said again it is the answer
+				return false
+			}
+			fingers, returns := p.run.Bound[n].Fingers, p.run.Bound[n].Returns
+			if disputed(p, n) { // the editor's digit binds nobody, and stands all the same
+				last := lastWord(p, f, n, d.By)
+				fingers, returns = nil, last.Returns
+				for k := range last.Notes {
+					if at, _, _ := f.Find(&last.Notes[k]); at == n {
+						fingers = last.Notes[k].Fingers
+					}
+				}
+			}
+			if d.Returns && !returns || !slices.Equal(fingers, ref.Fingers) {
 				return false
 			}
 			s.same = append(s.same, "m. "+ref.Printed+" "+ref.Pitch)
 			return true
 		})
 	}
+}
+
+// disputed says that editors differ on the digit of a note.
+func disputed(p *decidedPiece, n int) bool {
+	return slices.ContainsFunc(p.run.Decided.Contradictions, func(c decide.Contradiction) bool { return c.Note == n })
+}
+
+// lastWord is what an editor decided last of the digit of a note, nil where that is nothing.
+func lastWord(p *decidedPiece, f *decision.Finder, n int, by string) (last *decision.Decision) {
+	ordered := slices.Clone(p.run.Decisions)
+	decision.SortByDate(ordered)
+	for i := range ordered {
+		d := &ordered[i]
+		if d.By == by && d.On == decision.Notes && d.Verb != decision.Query && slices.Contains(notesOf(f, d), n) {
+			last = d
+		}
+	}
+	return last
 }
 
 // leaveStanding takes out what the editor has said already in the same words, and nothing else since of the same notes: a
@@ -136,17 +166,17 @@ func inMeasures(places []string) string {
 	return fmt.Sprintf("%d places, %s%s", len(places), in, strings.Join(measures, ", "))
 }
 
-// answersQuery says that decisions give a digit to each note of a query.
-func answersQuery(f *decision.Finder, notes []int, add []decision.Decision) bool {
-	given := map[int]bool{}
+// answersQuery says that decisions are a word on each note of a query.
+func answersQuery(f *decision.Finder, q decide.Asked, add []decision.Decision) bool {
+	spoken := map[int]bool{}
 	for i := range add {
-		if d := &add[i]; d.Verb == decision.Take || d.Verb == decision.Amend {
-			for k := range d.Notes {
-				if n, _, _ := f.Find(&d.Notes[k]); n >= 0 {
-					given[n] = true
-				}
+		d := &add[i]
+		digits := d.On != decision.Finding && (d.Verb == decision.Take || d.Verb == decision.Amend)
+		if (digits || d.On == decision.Finding) && q.AnsweredBy(d) {
+			for _, n := range notesOf(f, d) {
+				spoken[n] = true
 			}
 		}
 	}
-	return !slices.ContainsFunc(notes, func(n int) bool { return !given[n] })
+	return !slices.ContainsFunc(q.Notes, func(n int) bool { return !spoken[n] })
 }

@@ -27,7 +27,7 @@ type Found struct {
 // HasReason says that a short line ends in a reason in the editor's own words.
 func HasReason(line string) bool {
 	return slices.ContainsFunc(strings.Fields(line), func(w string) bool {
-		return w == "ok:" || w == "stet" || w == "stet:"
+		return w == "ok:" || w == "stet" || w == "stet:" || isQuery(w)
 	})
 }
 
@@ -35,7 +35,11 @@ func HasReason(line string) bool {
 // stand, ok: REASON takes the digits too; the reason is the findings' where there are any, else the digits'. An empty line or a remark gives nothing.
 func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, error) {
 	words := strings.Fields(line)
-	if at := slices.Index(words, rollWord); at > 0 && at <= 3 && words[0] != "#" && !slices.ContainsFunc(words[:at], func(w string) bool { return w == "?" || w == "?:" }) &&
+	asks := slices.IndexFunc(words, isQuery) // what follows is the editor's own words
+	if asked, ok, err := k.askedOfFindings(f, words); ok || err != nil {
+		return asked, err
+	}
+	if at := slices.Index(words, rollWord); at > 0 && at <= 3 && words[0] != "#" && !slices.ContainsFunc(words[:at], isQuery) &&
 		!slices.ContainsFunc(words[:at], func(w string) bool { return strings.HasPrefix(w, "stet") || w == "ok:" || w == "ok" }) {
 		return k.rolled(f, words, at)
 	}
@@ -46,7 +50,7 @@ func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 		}
 	}
 	at := slices.IndexFunc(words, func(w string) bool { return w == "stet" || w == "stet:" || w == "ok:" })
-	if at < 1 || words[0] == "#" {
+	if at < 1 || words[0] == "#" || asks > 0 && asks < at {
 		d, err := one(Key(k, f, line))
 		return k.andAnswers(f, k.forReturns(f, d), err, words)
 	}
@@ -123,6 +127,39 @@ func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 		out = append(out, d)
 	}
 	return out, nil
+}
+
+// askedOfFindings reads a query about what is found, and nothing else: of a passage that asks no digit, #7 ? why, or of the
+// text in a measure, named without a hand. Each finding is asked about, so that a word on it is the answer and no digit beside
+// it is. ok is false for other lines.
+func (k *Keying) askedOfFindings(f *decision.Finder, words []string) (out []decision.Decision, ok bool, err error) {
+	if len(words) < 3 || !isQuery(words[1]) || words[0] == "#" {
+		return nil, false, nil
+	}
+	found, err := k.foundAt(words[:1])
+	if err != nil {
+		return nil, false, err
+	}
+	if strings.HasPrefix(words[0], "#") {
+		p, err := k.passage(words[0])
+		if err != nil || p.Offer.To != score.NoHand || len(p.Notes) > 0 && (p.Taken == nil || len(p.Taken) > 0) {
+			return nil, false, err
+		}
+	}
+	for _, one := range open(found) {
+		if one.Rule == decisionquery.Rule.Name || one.Entry != "" || len(one.Notes) == 0 {
+			continue
+		}
+		d := decision.Decision{Verb: decision.Query, On: decision.Finding, Rule: one.Rule, Why: strings.Join(words[2:], " "), By: k.By, When: k.When}
+		for _, n := range one.Notes {
+			d.Notes = append(d.Notes, f.Ref(n, nil))
+		}
+		out = append(out, d)
+	}
+	if len(out) == 0 && !strings.HasPrefix(words[0], "#") {
+		return nil, false, fmt.Errorf("nothing is found of the text in m. %s\nhint: name a note, as in: %s r 1 ? %s", words[0], words[0], strings.Join(words[2:], " "))
+	}
+	return out, len(out) > 0, nil
 }
 
 // takenFor takes the digits of a place for a reason, which is whole: its last word is no order.

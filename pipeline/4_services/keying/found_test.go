@@ -101,7 +101,8 @@ func TestWhatIsFoundOfTheTextIsAsked(t *testing.T) {
 	k.Passages = append(k.Passages, keying.SheetPassage{Number: 9, Taken: []int{}, Findings: []keying.Found{odd}}, keying.SheetPassage{Number: 10, Taken: []int{}})
 	f := decision.NewFinder(k.Score)
 	for line, want := range map[string]string{
-		"#9 ? is it sharp":               "query notes, why is it sharp; 1+1 A5",
+		"#9 ? is it sharp":               "query finding, accidental-doubtful, why is it sharp; 1+1 A5",
+		"2 ? why stet: roll":             "query finding, accidental-doubtful, why why stet: roll; 1+1 A5",
 		"#9 stet: so":                    "stet finding, accidental-doubtful, why so; 1+1 A5",
 		"2 stet accidental-doubtful: so": "stet finding, accidental-doubtful, why so; 1+1 A5",
 	} {
@@ -112,6 +113,13 @@ func TestWhatIsFoundOfTheTextIsAsked(t *testing.T) {
 	}
 	_, err := keying.Line(k, f, "#10 ? why")
 	require.ErrorContains(t, err, "#10 names no note that ? could be about")
+	bare := *k
+	bare.Found = nil
+	_, err = keying.Line(&bare, f, "1 ? why")
+	require.ErrorContains(t, err, "nothing is found of the text in m. 1\nhint: name a note, as in: 1 r 1 ? why")
+	all, err := keying.Line(k, f, "2 r ? is this stet: or roll")
+	require.NoError(t, err)
+	require.Equal(t, decision.Query, all[0].Verb, "what follows ? is the question")
 	_, err = keying.Line(k, f, "#9 ok")
 	require.ErrorContains(t, err, "#9 asks for no digit")
 	_, err = keying.Line(k, f, "2 stet span-beyond-hand: so")

@@ -81,7 +81,8 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
   12 l 3 2 1 other hand     these notes are for the other hand, with these fingers: a redistribution of your own;
                     12 r 1 5+3+1+. other hand: the lower three keys of the chord
   12 r 3 open       what you decided there is taken back: the digit is asked again; 12-14 r open
-  12 r 3 ? why 4    a query to the volume editor
+  12 r 3 ? why 4    a query to the volume editor; #7 ? why, of passage 7; 12 ? why, without a hand, of what is
+                    found of the text there
   #7 stet decision-query: yes              a query is answered, in words; any other line on its notes does, too
   12 r 3 stet span-beyond-hand: rolled     a finding let stand, with the reason; without the beat,
                     those of the rule in the measure for that hand, or in the measure as a whole;
@@ -312,6 +313,9 @@ func (k *Keying) from(measure int, hand score.Hand, word string, onsets []score.
 					beats = append(beats, b)
 				}
 			}
+		}
+		if len(beats) == 0 {
+			return nil, fmt.Errorf("that hand strikes no note in m. %s", k.Score.Measures[measure].Number)
 		}
 		return nil, fmt.Errorf("no note of that hand is struck on beat %s of m. %s\n"+
 			"hint: notes are struck on beats %s", word, k.Score.Measures[measure].Number, strings.Join(beats, ", "))

@@ -4,12 +4,15 @@ import (
 	"slices"
 
 	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/rules/lint/all"
 	"fingerproof/rules/lint/decision-query"
 )
 
 // answers takes out of the queries those that are answered: by a stet on the query itself, whose reason is the answer,
 // or where each of its notes was decided since, by whoever asked or by another editor on a later day. Which of two
-// editors spoke first on one day nobody knows, so that this answers nothing. ordered are all decisions, oldest first.
+// editors spoke first on one day nobody knows, so that this answers nothing. What is asked of a finding is answered by what is
+// said of that finding, and where the finding is of fingers by digits, too: what was decided beside it says nothing of it.
+// ordered are all decisions, oldest first.
 func (p *placer) answers(ordered []*decision.Decision, notesOf map[*decision.Decision][]int) {
 	var open, answered []Asked
 	for _, q := range p.out.Queries {
@@ -44,12 +47,26 @@ func (p *placer) answeredItself(q Asked) bool {
 // sameDay gives the initials of another editor who decided each note of a query on its day, "" where nobody did.
 func sameDay(q Asked, ordered []*decision.Decision, notesOf map[*decision.Decision][]int) string {
 	for _, d := range ordered {
-		if d.On == decision.Notes && (d.Verb == decision.Take || d.Verb == decision.Amend) && d.By != q.Decision.By &&
-			d.When == q.Decision.When && !slices.ContainsFunc(q.Notes, func(n int) bool { return !slices.Contains(notesOf[d], n) }) {
+		if q.AnsweredBy(d) && d.By != q.Decision.By && d.When == q.Decision.When &&
+			!slices.ContainsFunc(q.Notes, func(n int) bool { return !slices.Contains(notesOf[d], n) }) {
 			return d.By
 		}
 	}
 	return ""
+}
+
+// AnsweredBy says that a decision on its notes is a word on what is asked.
+func (q Asked) AnsweredBy(d *decision.Decision) bool {
+	switch {
+	case d.Verb == decision.Query || d.Verb == decision.Reopen:
+		return false
+	case d.On == decision.Finding:
+		return q.Decision.On == decision.Finding && d.Rule == q.Decision.Rule
+	case q.Decision.On != decision.Finding:
+		return true
+	}
+	rule := all.Rule(q.Decision.Rule)
+	return rule == nil || !rule.Text
 }
 
 // decidedSince says that each note of a query was decided behind it.
@@ -57,8 +74,7 @@ func (p *placer) decidedSince(q Asked, ordered []*decision.Decision, notesOf map
 	since := ordered[slices.Index(ordered, q.Decision)+1:]
 	return !slices.ContainsFunc(q.Notes, func(n int) bool {
 		return !slices.ContainsFunc(since, func(d *decision.Decision) bool {
-			return d.Verb != decision.Query && d.Verb != decision.Reopen && d.On != decision.Finding &&
-				(d.By == q.Decision.By || d.When > q.Decision.When) && slices.Contains(notesOf[d], n)
+			return q.AnsweredBy(d) && (d.By == q.Decision.By || d.When > q.Decision.When) && slices.Contains(notesOf[d], n)
 		})
 	})
 }

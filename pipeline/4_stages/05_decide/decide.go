@@ -96,7 +96,7 @@ type FindingStet struct {
 type Asked struct {
 	Decision *decision.Decision
 	Notes    []int
-	// SameDay are the initials of another editor who decided its notes on its day, "" for none: that may be what it asks about,
+	// SameDay are the initials of another editor who spoke of it on its day, "" for none: that may be what it asks about,
 	// or its answer.
 	SameDay string
 }
@@ -238,8 +238,9 @@ func (p *placer) notes(d *decision.Decision) ([]int, bool) {
 func (p *placer) apply(d *decision.Decision, notes []int, at map[int][]claim) {
 	out := p.out
 	switch {
-	case d.Verb == decision.Query:
-		out.Queries = append(out.Queries, Asked{Decision: d, Notes: notes})
+	case d.Verb == decision.Query: // of a finding some notes may be gone
+		found := slices.DeleteFunc(slices.Clone(notes), func(n int) bool { return n < 0 })
+		out.Queries = append(out.Queries, Asked{Decision: d, Notes: found})
 	case d.On == decision.Finding:
 		stet := FindingStet{Decision: d, Expired: d.Until != "" && p.in.Today > d.Until}
 		for i, n := range notes {

@@ -96,6 +96,29 @@ func TestAQueryIsAnswered(t *testing.T) {
 	require.Len(t, plan.Stets, 1, "of a query that is gone it is said")
 }
 
+// What is asked of a finding of the text is answered by a word on that finding; digits beside it say nothing of it. Of a finding
+// of fingers digits are an answer.
+func TestAQueryOnAFindingIsAnsweredByWordsOnIt(t *testing.T) {
+	s := music(t, scale)
+	digits := func(when string) []decision.Decision {
+		return decisionsOn(t, "CD", entry("take: notes, when: "+when, at(1, 0, "C4", ", finger: 1")))
+	}
+	stet := func(rule, when string) []decision.Decision {
+		return decisionsOn(t, "CD", entry("stet: finding, when: "+when+", why: so, rule: "+rule, at(1, 0, "C4", "")))
+	}
+	for rule, byDigits := range map[string]int{"measure-does-not-add-up": 1, "span-beyond-hand": 0} {
+		asked := decisionsOn(t, "AB", entry("query: finding, when: 2026-01-05, why: rests here, rule: "+rule, at(1, 0, "C4", "")))
+		place := func(more []decision.Decision) []decide.Asked {
+			return decide.Place(decide.Input{Score: s, Decisions: slices.Concat(asked, more), Today: "2026-03-01"}).Queries
+		}
+		require.Len(t, place(digits("2026-01-06")), byDigits, rule)
+		require.Empty(t, place(stet(rule, "2026-01-06")), rule)
+		require.Len(t, place(stet("unlikely-finger", "2026-01-06")), 1, "a word on something else")
+		require.Equal(t, "CD", place(stet(rule, "2026-01-05"))[0].SameDay)
+		require.Equal(t, map[int]string{0: "CD", 1: ""}[byDigits], place(digits("2026-01-05"))[0].SameDay, rule)
+	}
+}
+
 // A stet leaves a digit to the text; where none stands it is idle, and told. A finding let stand expires after its day.
 func TestWhatIsLetStand(t *testing.T) {
 	s := music(t, scale)

@@ -22,7 +22,11 @@ func remarksOf(p *decide.Placed, s *score.Score, used []bool) (out []lint.Remark
 	for _, q := range p.Queries {
 		message := fmt.Sprintf("%s asks: %s", q.Decision.By, q.Decision.Why)
 		if q.SameDay != "" {
-			message += fmt.Sprintf("; %s decided it on that day, and the files do not say who spoke first: words answer it", q.SameDay)
+			spoke := "decided it"
+			if q.Decision.On == decision.Finding {
+				spoke = "spoke of it"
+			}
+			message += fmt.Sprintf("; %s %s on that day, and the files do not say who spoke first: words answer it", q.SameDay, spoke)
 		}
 		out = append(out, lint.Remark{Rule: decisionquery.Rule.Name, Notes: q.Notes, Message: message})
 	}
