@@ -66,8 +66,8 @@ func without(run *PieceRun) *PieceRun {
 }
 
 // bearsFrom names, for keys of the policy that bear on nothing before it, the
-// first stage that looks at them; any other key bears on all stages. A test
-// holds it against whole runs.
+// first stage that looks at them; those of the first stage bear on all. Each key stands here once
+// (a test asks for it), and a test holds it against whole runs.
 var bearsFrom = []struct {
 	stage string
 	keys  []string // a last "." stands for all keys below
@@ -77,9 +77,13 @@ var bearsFrom = []struct {
 	{"thin", []string{"digits", "density", "figures", "courtesy.", "marks."}},
 	{"redistribute", []string{"redistribute.", "rolls."}},
 	{"tempo", []string{"tempo."}},
+	{"open", []string{
+		"hand", "span_mm", "text_digits", "composer.constrains", "beside.", "witness.constrains", "witness.binds.", "witness.prints", "agents.",
+		"aims.", "memory.", "hands.", "smaller_hand", "touch.", "instrument", "change_ms",
+	}},
 }
 
-// stageFor gives the first stage that a key of the policy bears on, 0 for all.
+// stageFor gives the first stage that a key of the policy bears on, 0 for all and for what is no key.
 func stageFor(key string) int {
 	for _, b := range bearsFrom {
 		for _, k := range b.keys {
@@ -121,6 +125,5 @@ func PrintsAlike(run *PieceRun, style *policies.Policy) bool {
 	return nowOptions == thenOptions && reflect.DeepEqual(now, then)
 }
 
-// BearsOnFingers says that a key of the policy may bear on which finger is suggested, so that its changes are told there. Of a
-// key that bearsFrom does not name it says so, too: a key of looks, signs or words that is forgotten there is told nowhere.
+// BearsOnFingers says that a key of the policy may bear on which finger is suggested, so that its changes are told there.
 func BearsOnFingers(key string) bool { return stageFor(key) <= stageOrder["suggest"] }

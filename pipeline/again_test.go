@@ -58,9 +58,26 @@ func TestWorkingOutAgainIsAWholeRun(t *testing.T) {
 	}
 }
 
-// Every stage that keys are said to bear on first exists, and every key.
+// Every stage that keys are said to bear on first exists, and every key; and of every key somebody has said it, once: one that
+// is forgotten would be worked out anew for nothing, and check would tell of it where fingers change, and nowhere else.
 func TestKeysBearOnStages(t *testing.T) {
+	for _, key := range policies.Keys() {
+		var in []string
+		for _, b := range bearsFrom {
+			for _, k := range b.keys {
+				if path := strings.TrimSuffix(key.Path, "*"); path == k || strings.HasSuffix(k, ".") && strings.HasPrefix(path, k) {
+					in = append(in, b.stage)
+				}
+			}
+		}
+		require.Len(t, in, 1, "%s: say in bearsFrom which stage looks at it first", key.Path)
+	}
 	for _, b := range bearsFrom {
+		_, known := stageOrder[b.stage]
+		require.True(t, known, b.stage)
+		if b.stage == "open" {
+			continue
+		}
 		for _, k := range b.keys {
 			require.Positive(t, stageFor(strings.TrimSuffix(k, ".")+"."+"x")+stageFor(k), k)
 			known := false

@@ -109,9 +109,9 @@ func besideAt(t *testing.T, w *PieceRun, saving int) error {
 	return setBeside(w)
 }
 
-// A digit of the composer's carried to a return is the editor's there: the
-// composer did not write it.
-func TestCarriedDigitsAreTheEditors(t *testing.T) {
+// A digit of the composer's carried to a return is open there: the composer did not write it, and no editor has decided it. It
+// prints as what is suggested does, counts so in the results, and is so when the edition is read again.
+func TestCarriedDigitsAreOpen(t *testing.T) {
 	theme := "E4%s/8 G4 A4 C5 B4 A4 G4 E4 F4 D4 E4 C4 "
 	first, later := strings.ReplaceAll(theme, "%s", "=2"), strings.ReplaceAll(theme, "%s", "")
 	w := stagedWay(t, stagedTrouble{Right: first + "C4/2 r/1 r/1 " + later + "C4/2", Left: "r/1 r/1 r/1 r/1 r/1 r/1", Set: []string{"digits: every-note"}}, "staged.musicxml")
@@ -124,14 +124,22 @@ func TestCarriedDigitsAreTheEditors(t *testing.T) {
 	require.Len(t, head, 2)
 	require.NotEmpty(t, w.Returns, "the theme returns")
 	require.Equal(t, []score.Responsibility{score.Composer}, w.Whose[head[0]])
-	require.Equal(t, score.Editor, w.Credited.Credits[head[1]].Who)
+	require.Equal(t, score.Open, w.Credited.Credits[head[1]].Who)
 	require.True(t, w.Credited.Credits[head[1]].Carried)
 	require.Equal(t, score.Open, w.Credited.Credits[head[1]+1].Who, "what the composer left open stays open")
 	s := readAgain(t, w)
 	printed := s.Notes[head[1]].Indications
 	require.Len(t, printed, 1)
 	require.Equal(t, "2", printed[0].Text)
-	look := w.Policy.Style(score.Editor)
+	require.Contains(t, w.Open, head[1])
+	require.False(t, w.Credited.Credits[head[1]+1].Carried)
+	for i := range w.Result.Notes {
+		if n := &w.Result.Notes[i]; n.N == head[1] {
+			require.True(t, n.Carried)
+			require.Equal(t, score.Unattributed, n.Responsibility)
+		}
+	}
+	look := w.Policy.Style(score.Open)
 	require.Equal(t, look.Italic, printed[0].Style.Italic)
 	require.Equal(t, look.Bold, printed[0].Style.Bold)
 	require.NotEqual(t, w.Policy.Style(score.Composer).Italic, printed[0].Style.Italic)

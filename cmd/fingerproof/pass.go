@@ -350,7 +350,7 @@ func whoseDigits(r *state.Result) string {
 			counts[none]++
 		case n.Responsibility == score.Editor && n.Agent != "":
 			counts["decided by "+n.Agent]++
-		case n.Responsibility == score.Editor:
+		case n.Carried:
 			counts[carried]++
 		case n.Printed:
 			counts[open]++

@@ -86,7 +86,6 @@ func TestTheNextRunHonoursWhatWasDecidedOnThePage(t *testing.T) {
 		}
 		carried = carried || d.Returns
 	}
-	// Some digits are the editor's without a decision: the composer's, carried to a return.
 	theirs := editors(after) - editors(before)
 	if carried {
 		require.Greater(t, theirs, decided, "and what was judged once for its returns holds there too")

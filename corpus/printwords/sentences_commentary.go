@@ -161,14 +161,14 @@ var commentary = map[string][4]string{
 		" La diteggiatura le mantiene tutte.",
 	},
 	"carried": {
-		"They are carried to %d note of passages that return, where they count as the editor's: %[2]s. ¦ They are carried to %d notes of " +
-			"passages that return, where they count as the editor's: %[2]s.",
-		"Sie sind auf %d Note wiederkehrender Stellen übertragen, wo sie als Ziffern des Herausgebers gelten: %[2]s. ¦ Sie sind auf %d " +
-			"Noten wiederkehrender Stellen übertragen, wo sie als Ziffern des Herausgebers gelten: %[2]s.",
-		"Ils sont reportés sur %d note de passages qui reviennent, où ils comptent comme ceux de l’éditeur : %[2]s. ¦ Ils sont reportés sur %d " +
-			"notes de passages qui reviennent, où ils comptent comme ceux de l’éditeur : %[2]s.",
-		"Sono riportate su %d nota di passi che ritornano, dove valgono come del curatore: %[2]s. ¦ Sono riportate su %d note di passi che " +
-			"ritornano, dove valgono come del curatore: %[2]s.",
+		"They are carried to %d note of passages that return, where nobody has decided them yet: %[2]s. ¦ They are carried to %d notes of " +
+			"passages that return, where nobody has decided them yet: %[2]s.",
+		"Sie sind auf %d Note wiederkehrender Stellen übertragen, wo noch niemand über sie entschieden hat: %[2]s. ¦ Sie sind auf %d " +
+			"Noten wiederkehrender Stellen übertragen, wo noch niemand über sie entschieden hat: %[2]s.",
+		"Ils sont reportés sur %d note de passages qui reviennent, où personne ne les a encore arrêtés : %[2]s. ¦ Ils sont reportés sur %d " +
+			"notes de passages qui reviennent, où personne ne les a encore arrêtés : %[2]s.",
+		"Sono riportate su %d nota di passi che ritornano, dove nessuno le ha ancora decise: %[2]s. ¦ Sono riportate su %d note di passi che " +
+			"ritornano, dove nessuno le ha ancora decise: %[2]s.",
 	},
 	"returns": {
 		"%s returns from %s and is fingered for itself", "%s kehrt aus %s wieder und hat eigenen Fingersatz",

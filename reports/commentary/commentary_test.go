@@ -55,7 +55,7 @@ func TestCommentaryTellsWhatAnEditorAsks(t *testing.T) {
 		{N: 4, Measure: "2", MeasureIndex: 1, Pitch: "C4", Midi: 60, Hand: score.Left, Finger: 1},
 		{
 			N: 5, Measure: "2", MeasureIndex: 1, Pitch: "C5", Midi: 72, Hand: score.Right, Finger: 1,
-			Responsibility: score.Editor,
+			Carried: true,
 			Source: []state.Source{
 				{Text: "9", Responsibility: composers, Witnesses: []string{"B"}, WitnessOnly: true},
 			},
@@ -86,7 +86,7 @@ func TestCommentaryTellsWhatAnEditorAsks(t *testing.T) {
 			"digits at notes of the text, 2 on notes that the text does not have; 1 of all are no fingers in its " +
 			"numbering",
 		"The composer's digits stand on 3 notes: right hand, m. 1.",
-		"carried to 1 note of passages that return, where they count as the editor's: right hand, m. 2.",
+		"carried to 1 note of passages that return, where nobody has decided them yet: right hand, m. 2.",
 		"m. 1, right hand, beat 1, C♯5: the composer's 2; ours 3 (kp).",
 		"m. 1, right hand, beat 1, C♯5+E𝄫5: text 2+4; B 1+4 or 3; C –+4-5.",
 		"m. 2, right hand, beat 1, C5: text no digit; B “9”, which is no finger in its numbering.",

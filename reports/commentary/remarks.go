@@ -138,12 +138,8 @@ func (p *pieceRemarks) composers() (opening string, differ []string) {
 	return opening, differ
 }
 
-// carried reports whether a finger is the editor's because the composer's digit
-// stands in a passage that returns: nobody has decided it.
-func carried(n *state.Note) bool {
-	return n.Responsibility == score.Editor && n.Agent == "" && !n.Tied &&
-		!slices.ContainsFunc(n.Source, func(s state.Source) bool { return s.Responsibility == score.Editor })
-}
+// carried reports whether a finger is the composer's of a passage that returns: nobody has decided that it holds here.
+func carried(n *state.Note) bool { return n.Carried }
 
 // decidedBy names the editors who decided what stands on a chord.
 func (p *pieceRemarks) decidedBy(chord []*state.Note) string {

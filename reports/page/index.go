@@ -255,7 +255,7 @@ func (i *Index) take(m *Material) {
 		}
 		switch {
 		case n.Responsibility.String() != "editor" || n.Tied:
-		case n.Agent == "": // nobody's initials: it follows from what stands elsewhere
+		case n.Agent == "": // nobody's initials: it stands in the text
 			w.Carried++
 		default:
 			w.Settled++

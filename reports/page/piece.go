@@ -49,7 +49,7 @@ type pieceView struct {
 	RealDoubt      int           // below so many of 100 a finger is a real doubt
 	HasLike        bool          // a passage has like places
 	Gaps           bool          // a passage is judged with another, and has no row of its own
-	Settled        int           // notes whose digit is the editor's, decided or carried from a return
+	Settled        int           // notes whose digit is the editor's
 	Drawn          int
 	Notation       string
 	Glyphs         template.HTML

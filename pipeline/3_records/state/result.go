@@ -157,11 +157,13 @@ type Note struct {
 	// Responsibility of Finger; left out where it is open, as most are.
 	Responsibility score.Responsibility `json:"responsibility,omitempty"`
 	Agent          string               `json:"agent,omitempty"` // initials of the editor who decided it
-	Effort         Effort               `json:"effort,omitempty"`
-	CostsMore      int                  `json:"costs_more,omitempty"`
-	Confidence     *Percent             `json:"confidence,omitempty"`
-	Alternatives   []Alternative        `json:"alternatives,omitempty"`
-	Reach          *Percent             `json:"reach,omitempty"`
+	// Carried says of an open finger that it is the composer's where the passage stands elsewhere.
+	Carried      bool          `json:"carried,omitempty"`
+	Effort       Effort        `json:"effort,omitempty"`
+	CostsMore    int           `json:"costs_more,omitempty"`
+	Confidence   *Percent      `json:"confidence,omitempty"`
+	Alternatives []Alternative `json:"alternatives,omitempty"`
+	Reach        *Percent      `json:"reach,omitempty"`
 }
 
 // OpenRow is how an editor's own draft fingers the sign of a note, finger by finger; nil where it does not.

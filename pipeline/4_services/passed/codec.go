@@ -30,6 +30,7 @@ type file struct {
 	Findings        []string                   `json:"findings"`
 	Redistributions []string                   `json:"redistributions"`
 	Rolls           []string                   `json:"rolls,omitempty"`
+	Seconds         *[]string                  `json:"seconds,omitempty"`
 	Measures        []measure                  `json:"measures"`
 }
 
@@ -97,9 +98,10 @@ func Encode(s *State) ([]byte, error) {
 		{"findings", len(s.Findings), func(i int) any { return s.Findings[i] }},
 		{"redistributions", len(s.Redistributions), func(i int) any { return s.Redistributions[i] }},
 		{"rolls", len(s.Rolls), func(i int) any { return s.Rolls[i] }},
+		{"seconds", len(s.Seconds), func(i int) any { return s.Seconds[i] }},
 	}
 	for _, l := range lists {
-		if l.key == "rolls" && l.n == 0 {
+		if l.key == "rolls" && l.n == 0 || l.key == "seconds" && s.Seconds == nil {
 			continue
 		}
 		if err := list(&b, l.key, l.n, l.at); err != nil {
@@ -179,6 +181,9 @@ func Decode(name string, data []byte) (*State, error) {
 		Rules: f.Rules, Weights: f.Weights, Score: f.Score, ScoreSum: f.ScoreSum, Witnesses: f.Witnesses, Draft: f.Draft,
 		Settings: map[string]string{}, Heads: f.Heads, Policy: f.Policy,
 		Snapshot: Snapshot{Findings: f.Findings, Redistributions: f.Redistributions, Rolls: f.Rolls},
+	}
+	if f.Seconds != nil {
+		s.Seconds = append([]string{}, *f.Seconds...)
 	}
 	for key, value := range f.Settings {
 		var b bytes.Buffer

@@ -6,6 +6,7 @@
 package passed
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -50,6 +51,7 @@ type Snapshot struct {
 	Findings        []string
 	Redistributions []string
 	Rolls           []string
+	Seconds         []string // fingers that print beside others; nil in states of older programs
 }
 
 // NoteState is one note as passed.
@@ -108,6 +110,25 @@ func parseNote(measure, s string) (NoteState, error) {
 	return n, nil
 }
 
+// secondsOf are the fingers that are printed beside others, an editor's alternatives and those beside the composer's, in the
+// order of the music; none is an empty list.
+func secondsOf(r *state.Result) []string {
+	out := []string{}
+	for i := range r.Notes {
+		n := &r.Notes[i]
+		finger := cmp.Or(n.Second, n.Beside)
+		if finger == 0 {
+			continue
+		}
+		line := fmt.Sprintf("m. %s, %s, %s quarters into the measure, %s: %d", n.Measure, n.Hand.Words(), n.Onset, n.Pitch, finger)
+		if n.SecondFor != "" {
+			line += ", for " + n.SecondFor
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
 // SnapshotOf takes what is compared out of a result.
 func SnapshotOf(r *state.Result) Snapshot {
 	var s Snapshot
@@ -152,6 +173,7 @@ func SnapshotOf(r *state.Result) Snapshot {
 		}
 		s.Rolls = append(s.Rolls, line)
 	}
+	s.Seconds = secondsOf(r)
 	slices.Sort(s.Rolls)
 	slices.Sort(s.Findings)
 	slices.Sort(s.Redistributions)

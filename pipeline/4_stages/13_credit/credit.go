@@ -40,8 +40,7 @@ type Credit struct {
 	Agent  string
 	Sigla  []string // of the witnesses it stands in
 	Single bool     // the composer's, and of the composer's witnesses one alone has it
-	// Carried: the composer's digit of the passage that returns here; it counts
-	// as the editor's.
+	// Carried: the composer's digit of the passage that returns here. It is open: nobody has decided that it holds here, too.
 	Carried bool
 }
 
@@ -59,7 +58,7 @@ func Digits(in Input) Output {
 				if f > 0 && f == int(in.Suggestion.Notes[pair[1]].Finger) && out.Credits[pair[1]].Who == score.Open &&
 					composers(in, pair[1]) == 0 &&
 					(in.Apart == nil || !in.Apart[pair[0]] && !in.Apart[pair[1]]) {
-					out.Credits[pair[1]] = Credit{Who: score.Editor, Carried: true}
+					out.Credits[pair[1]] = Credit{Who: score.Open, Carried: true}
 				}
 			}
 		}

@@ -155,7 +155,7 @@ func asDecided(in Input, out *Output) {
 		if n.BySign { // there is no note on the page
 			out.Print[i] = false
 		}
-		if c := &in.Credited.Credits[i]; out.Print[i] && d.Finger() == 0 && (c.Who == score.Open || c.Carried) {
+		if c := &in.Credited.Credits[i]; out.Print[i] && d.Finger() == 0 && c.Who == score.Open {
 			out.Open = append(out.Open, i)
 			out.Print[i] = !in.Press
 		}

@@ -120,7 +120,7 @@ func TestWhatElseIsPrinted(t *testing.T) {
 		}, "34321", "[0 1 2 3 4]"},
 		{"for press, what is open", map[string]string{"digits": "every-note"}, func(in *thin.Input) { in.Press = true; in.Bound[at] = amended }, "..3..", "[0 1 3 4]"},
 		{"the editor's are not open", map[string]string{"digits": "every-note"}, func(in *thin.Input) { in.Credited.Credits[at].Who = score.Editor }, "34321", "[0 1 3 4]"},
-		{"carried from a return is open", map[string]string{"digits": "every-note"}, func(in *thin.Input) { in.Credited.Credits[at] = credit.Credit{Who: score.Editor, Carried: true} }, "34321", "[0 1 2 3 4]"},
+		{"carried from a return is open", map[string]string{"digits": "every-note"}, func(in *thin.Input) { in.Credited.Credits[at] = credit.Credit{Who: score.Open, Carried: true} }, "34321", "[0 1 2 3 4]"},
 	} {
 		in := suggested(t, c.settings)
 		c.change(&in)

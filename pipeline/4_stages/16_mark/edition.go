@@ -129,7 +129,7 @@ func embedded(in Input, marking *score.Marking) edition.Embedded {
 		if len(m.Digits) == 0 || m.Note >= len(in.Credited.Credits) {
 			continue
 		}
-		if c := in.Credited.Credits[m.Note]; c.Who != score.Open && !c.Carried {
+		if c := in.Credited.Credits[m.Note]; c.Who != score.Open {
 			e.Digits = append(e.Digits, edition.Digit{
 				N: m.Note, Finger: int(in.Suggestion.Notes[m.Note].Finger), Then: then[m.Note], Who: c.Who,
 				Agent: c.Agent, Sigla: c.Sigla,

@@ -47,6 +47,7 @@ func addReadings(in *Input, i int, out *state.Note) {
 			out.Agent = c.Agent
 		}
 	}
+	out.Carried = in.Credited.Credits[i].Carried && out.Responsibility == score.Unattributed && out.Finger > 0 && !out.Tied
 }
 
 // spelled gives the fingers of a source: its text where that is one digit.

@@ -15,7 +15,6 @@ import (
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
-	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/compare"
 	"fingerproof/pipeline/4_services/passed"
 	"fingerproof/policies"
@@ -65,7 +64,9 @@ const (
 	FindingLetStand Kind = "finding let stand"
 	Redistribution  Kind = "redistribution"
 	Roll            Kind = "roll"
-	Looks           Kind = "look" // of all digits of one responsibility
+	// Second is of a finger that prints beside another.
+	Second Kind = "second finger"
+	Looks  Kind = "look" // of all digits of one responsibility
 	// Heading is of what prints and stands in no score: Change.Pitch says what it is.
 	Heading Kind = "heading"
 )
@@ -148,6 +149,8 @@ func (c *Change) Sentence() string {
 		return fmt.Sprintf("redistribution: was %s, is %s", orNone(was), orNone(is))
 	case Roll:
 		return fmt.Sprintf("rolled chord: was %s, is %s", orNone(was), orNone(is))
+	case Second:
+		return fmt.Sprintf("second finger beside the first: was %s, is %s", orNone(was), orNone(is))
 	case Looks:
 		what := "the page prints otherwise"
 		if isLookOfDigits(c.Pitch) {
@@ -361,8 +364,7 @@ func (p *prover) changes() (out []Change) {
 		} {
 			if d.old != d.new {
 				c.Kind, c.Old, c.New = d.kind, d.old, d.new
-				if d.kind == Whose && e.Responsibility == score.Editor && e.Agent == "" &&
-					!slices.ContainsFunc(e.Source, func(s state.Source) bool { return s.Responsibility == score.Editor }) {
+				if d.kind == Whose && e.Carried {
 					c.New = carriedHere
 				}
 				out = append(out, c)
@@ -384,7 +386,11 @@ func (p *prover) changes() (out []Change) {
 	p.inScoreOrder(findings)
 	out = append(out, findings...)
 	out = append(out, lists(p.was.Redistributions, p.current.Redistributions, Redistribution, Redistribution)...)
-	return append(out, lists(p.was.Rolls, p.current.Rolls, Roll, Roll)...)
+	out = append(out, lists(p.was.Rolls, p.current.Rolls, Roll, Roll)...)
+	if p.was.Seconds != nil {
+		out = append(out, lists(p.was.Seconds, p.current.Seconds, Second, Second)...)
+	}
+	return out
 }
 
 // lists compares two sorted lists of lines.

@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/wording"
@@ -21,11 +22,13 @@ func WithCollection(pieces []Piece) []Piece {
 		p := &out[i]
 		var own []Change
 		for _, c := range p.Changes {
-			if c.Kind != Heading || !corpus.IsHeadOfCollection(c.Pitch) {
+			if c.Kind != Heading || !corpus.IsHeadOfCollection(c.Pitch) && !strings.HasPrefix(c.Cause, thePolicy+": ") {
 				own = append(own, c)
 				continue
 			}
-			k := slices.IndexFunc(whole.Changes, func(w Change) bool { return w.Pitch == c.Pitch && w.Old == c.Old && w.New == c.New })
+			k := slices.IndexFunc(whole.Changes, func(w Change) bool {
+				return w.Pitch == c.Pitch && w.Old == c.Old && w.New == c.New && w.Cause == c.Cause
+			})
 			if k < 0 {
 				k = len(whole.Changes)
 				whole.Changes, with = append(whole.Changes, c), append(with, 0)

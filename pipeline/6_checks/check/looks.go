@@ -33,6 +33,8 @@ func (p *prover) looks() {
 // heads adds what prints beside the music otherwise: titles and names that the manifest gives, the editors' own texts. States of
 // older programs do not say what they were.
 func (p *prover) heads() {
+	p.words()
+	p.reasons()
 	if p.was.Heads == nil || p.now.Heads == nil {
 		return
 	}

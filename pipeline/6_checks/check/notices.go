@@ -21,6 +21,9 @@ func (p *prover) notices() (out []string) {
 		out = append(out, "the score is another one, and is not kept as it was passed: its signs and words were not compared, "+
 			"only its notes and their digits")
 	}
+	if p.was.Seconds == nil && len(p.current.Seconds) > 0 {
+		out = append(out, "the state is of an older program, which did not keep the fingers that print beside others: they were not compared")
+	}
 	out = append(out, p.layoutNotices()...)
 	credited := 0
 	for i := range p.current.Notes {

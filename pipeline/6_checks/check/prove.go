@@ -136,6 +136,11 @@ func (p *prover) restores(v variant, c *Change) bool {
 			return !slices.Contains(v.snapshot.Redistributions, c.New)
 		}
 		return slices.Contains(v.snapshot.Redistributions, c.Old)
+	case Second:
+		if c.New != "" {
+			return !slices.Contains(v.snapshot.Seconds, c.New)
+		}
+		return slices.Contains(v.snapshot.Seconds, c.Old)
 	case Roll:
 		if c.New != "" {
 			return !slices.Contains(v.snapshot.Rolls, c.New)
