@@ -65,7 +65,9 @@ func (p *planner) evenReturn(before, now, n int) {
 	}
 	if some > 0 && !p.fewest() && (p.in.Style.Digits == "study" || lacks <= some) {
 		for e := range n {
-			p.printLike(before+e, now+e)
+			if !p.spared(now + e) { // a figure's statements stay even among themselves
+				p.printLike(before+e, now+e)
+			}
 		}
 	}
 }
