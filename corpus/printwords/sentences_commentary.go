@@ -67,7 +67,7 @@ var commentary = map[string][4]string{
 		"A fingering here is a suggestion for a hand of the size named. Reach is not comfort: a stretch that is just within reach " +
 			"may strain the hand. Use it only if it is free of strain. Pain is a reason to stop and to see a clinician; this is not " +
 			"medical advice. Teachers and clinicians decide.",
-		"Ein Fingersatz ist hier ein Vorschlag für eine Hand der genannten Größe. Erreichbar heißt nicht bequem: eine Spannung, die " +
+		"Ein Fingersatz ist hier ein Vorschlag für eine Hand der genannten Größe. Erreichbar heißt nicht bequem: Eine Spannung, die " +
 			"gerade noch zu greifen ist, kann die Hand überanstrengen. Man verwende ihn nur, wenn er ohne Anstrengung geht. Schmerz ist " +
 			"ein Grund aufzuhören und ärztlichen Rat zu suchen; dies ist kein medizinischer Rat. Lehrende und Ärzte entscheiden.",
 		"Un doigté est ici une proposition pour une main de la taille indiquée. Atteignable ne veut pas dire confortable : une extension " +
@@ -251,7 +251,7 @@ var commentary = map[string][4]string{
 	},
 	"open.not.printed": {
 		"Nobody has decided the digits of %s yet: they are not printed, though the fingering cannot be read without them there.",
-		"Über die Ziffern von %s ist noch nicht entschieden: sie sind nicht gedruckt, obwohl sich der Fingersatz dort ohne sie nicht lesen lässt.",
+		"Über die Ziffern von %s ist noch nicht entschieden: Sie sind nicht gedruckt, obwohl sich der Fingersatz dort ohne sie nicht lesen lässt.",
 		"Les chiffres de %s ne sont pas encore arrêtés : ils ne sont pas imprimés, bien que le doigté ne puisse s’y lire sans eux.",
 		"Le cifre di %s non sono ancora decise: non sono stampate, anche se senza di esse la diteggiatura lì non si legge.",
 	},

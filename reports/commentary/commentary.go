@@ -7,7 +7,6 @@ package commentary
 
 import (
 	"fmt"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -49,6 +48,7 @@ type Legend struct {
 	sum       string
 	policy    *policies.Policy
 	occurs    policies.Occurs
+	pieces    []string // the titles of those that it holds for
 }
 
 // Piece is the commentary on one piece.
@@ -124,7 +124,7 @@ func (c *Commentary) AddMarked(
 	if out.Title == "" {
 		out.Title = r.Piece
 	}
-	out.Policy = c.explain(policy, r, len(p.Witnesses) > 0, *occurs)
+	out.Policy = c.explain(policy, r, out.Title, len(p.Witnesses) > 0, *occurs)
 	for _, from := range p.Witnesses {
 		out.Sources = append(out.Sources, witnessInWords(c.Words, from, r.Witnesses))
 	}
@@ -178,18 +178,19 @@ func (c *Commentary) AddMarked(
 
 // explain takes in the legend of a policy once and gives the name it goes by.
 func (c *Commentary) explain(
-	policy *policies.Policy, r *state.Result, witnesses bool, occurs policies.Occurs,
+	policy *policies.Policy, r *state.Result, title string, witnesses bool, occurs policies.Occurs,
 ) string {
 	at := slices.IndexFunc(c.Legends, func(l Legend) bool {
 		return l.sum == policy.Sum() && l.Hand == r.Summary.Hand && l.Press == r.Summary.Press
 	})
 	if at < 0 {
 		name := policy.Title()
-		if slices.ContainsFunc(c.Legends, func(l Legend) bool { return l.Policy == name }) {
+		taken := func(l Legend) bool { return l.Policy == name }
+		if at := slices.IndexFunc(c.Legends, taken); at >= 0 && c.Legends[at].Hand != r.Summary.Hand && r.Summary.Hand != "" {
+			name += ", " + handIn(c.words(), r.Summary.Hand) // the name of a file says nothing to readers
+		}
+		if slices.ContainsFunc(c.Legends, taken) {
 			name += fmt.Sprintf(", %d", len(c.Legends)+1)
-			if policy.File != "" {
-				name = policy.Title() + ", " + filepath.Base(policy.File)
-			}
 		}
 		l := Legend{
 			Policy: name, Hand: r.Summary.Hand, Press: r.Summary.Press, sum: policy.Sum(), policy: policy,
@@ -201,6 +202,7 @@ func (c *Commentary) explain(
 	}
 	l := &c.Legends[at]
 	l.occurs.Add(occurs)
+	l.pieces = append(l.pieces, title)
 	l.Rows = policy.LegendOf(c.Words, l.occurs)
 	if witnesses {
 		l.Witnesses = policyOnWitnesses(c.Words, policy)

@@ -354,8 +354,8 @@ func TestHeadingsAndStyles(t *testing.T) {
 	md := string(c.Markdown())
 	require.True(t, strings.HasPrefix(md, "# Editorial commentary\n"), md[:60])
 	for _, want := range []string{
-		"(performance)", "(performance, second.yaml)", "House style: performance\n",
-		"House style: performance, second.yaml\n", "Nothing to remark.", "Could not be worked on: no score\n",
+		"(performance)", "(performance, 2)", "House style: performance\n",
+		"House style: performance, 2\n", "Nothing to remark.", "Could not be worked on: no score\n",
 	} {
 		require.Contains(t, md, want)
 	}

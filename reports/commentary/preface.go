@@ -37,9 +37,7 @@ func (c *Commentary) Preface() []byte {
 	if c.Left > 0 {
 		line("\n%s", c.Say("open.not.printed", c.Say("notes", c.Left)))
 	}
-	for _, l := range c.Legends {
-		c.prefaceOf(line, l)
-	}
+	c.prefaceParts(line)
 	line("\n### %s\n\n%s", c.Say("caution"), c.Say("caution.text"))
 	line("\n### %s\n", c.Say("preface.contents"))
 	for _, p := range c.Pieces {
@@ -57,12 +55,60 @@ func (c *Commentary) withComposer(p *Piece) string {
 	return p.Composer + ": " + p.Title
 }
 
-// prefaceOf explains one house style.
-func (c *Commentary) prefaceOf(line func(string, ...any), l Legend) {
-	if len(c.Legends) > 1 {
-		line("\n%s", c.Say("house.style", plain(l.Policy)))
+// prefacePart is what a house style has to say under one heading of the preface.
+type prefacePart struct {
+	heading, body string
+	pieces        []string // the titles of those that it holds for
+}
+
+// prefaceParts explains the house styles, heading by heading. What several of them have to say in the same words stands once;
+// what differs names the pieces that it is about, as a reader knows them.
+func (c *Commentary) prefaceParts(line func(string, ...any)) {
+	var headings []string
+	parts := map[string][]*prefacePart{}
+	for _, l := range c.Legends {
+		for _, part := range c.prefaceOf(l) {
+			if !slices.Contains(headings, part.heading) {
+				headings = append(headings, part.heading)
+			}
+			same := slices.IndexFunc(parts[part.heading], func(p *prefacePart) bool { return p.body == part.body })
+			if same >= 0 {
+				at := parts[part.heading][same]
+				at.pieces = append(at.pieces, l.pieces...)
+				continue
+			}
+			part.pieces = slices.Clone(l.pieces)
+			parts[part.heading] = append(parts[part.heading], &part)
+		}
 	}
-	line("\n### %s\n\n%s\n", c.Say("preface.whose"), c.Say("preface.whose.text"))
+	all := 0
+	for _, l := range c.Legends {
+		all += len(l.pieces)
+	}
+	for _, heading := range headings {
+		line("\n### %s", heading)
+		for _, part := range parts[heading] {
+			if len(part.pieces) < all {
+				var names []string
+				for _, title := range part.pieces {
+					names = append(names, plain(title))
+				}
+				line("\n*%s*", strings.Join(names, " · "))
+			}
+			line("\n%s", part.body)
+		}
+	}
+}
+
+// prefaceOf explains one house style.
+func (c *Commentary) prefaceOf(l Legend) (out []prefacePart) {
+	var b strings.Builder
+	line := func(format string, a ...any) { fmt.Fprintf(&b, format+"\n", a...) }
+	part := func(heading string) {
+		out = append(out, prefacePart{heading: c.Say(heading), body: strings.TrimSpace(b.String())})
+		b.Reset()
+	}
+	line("%s\n", c.Say("preface.whose.text"))
 	line("| %s | %s | %s |\n|---|---|---|", c.Say("column.digits"), c.Say("column.look"), c.Say("column.are"))
 	for _, r := range l.Rows {
 		line("| %s | %s | %s |", emphasis(r), plain(r.Look), plain(r.Meaning))
@@ -92,18 +138,23 @@ func (c *Commentary) prefaceOf(line func(string, ...any), l Legend) {
 		// Initials end with a point of their own.
 		line("\n%s", c.Say("preface.agents", strings.TrimSuffix(strings.Join(names, ", "), ".")))
 	}
+	part("preface.whose")
 	density := map[string]string{"every-note": "preface.every-note", "composer-only": "preface.composer-only"}
 	key := density[l.policy.Digits()]
 	if key == "" {
 		key = "preface.needed"
 	}
-	line("\n### %s\n\n%s %s %s", c.Say("preface.digits"), c.Say("preface.digits.text"), c.Say(key), c.Say("preface.substitution"))
+	line("%s %s %s", c.Say("preface.digits.text"), c.Say(key), c.Say("preface.substitution"))
+	part("preface.digits")
 	if l.policy.ByVoices() {
-		line("\n### %s\n\n%s", c.Say("preface.hands"), c.Say("preface.hands.text"))
+		line("%s", c.Say("preface.hands.text"))
+		part("preface.hands")
 	}
 	if l.Hand != "" {
-		line("\n### %s\n\n%s", c.Say("preface.hand"), c.Say("preface.hand.text", handIn(c.words(), l.Hand)))
+		line("%s", c.Say("preface.hand.text", handIn(c.words(), l.Hand)))
+		part("preface.hand")
 	}
+	return out
 }
 
 // emphasis shows a specimen as Markdown can: in italics, bold, or both.

@@ -45,3 +45,35 @@ func TestPreface(t *testing.T) {
 		require.Contains(t, string(c.Preface()), p.Words().Say("preface.rolls"), "what else the edition adds is said: %s", lang)
 	}
 }
+
+// What several house styles say in the same words stands once in the preface; what differs names its pieces, and no file (trial
+// 14a-48: the reading of digits stood there three times, under the name of a file).
+func TestThePrefaceSaysOnceWhatHoldsForAll(t *testing.T) {
+	dir := t.TempDir()
+	load := func(file, text string) *policies.Policy {
+		path := filepath.Join(dir, file)
+		require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
+		p, err := policies.Load(path)
+		require.NoError(t, err)
+		return p
+	}
+	c := commentary.New(&corpus.Collection{Title: "Pieces"})
+	add := func(title, hand string, p *policies.Policy) {
+		c.AddMarked(&corpus.Piece{ID: title}, &state.Result{Piece: title, Summary: state.Summary{Title: title, Hand: hand, Press: true}}, p, nil,
+			&policies.Occurs{Who: map[score.Responsibility]bool{score.Editor: true}})
+	}
+	study := load("policy.yaml", "extends: study\n")
+	add("Waltz", "ninth hand (210 mm)", study)
+	add("March_1", "octave hand (190 mm)", load("small.yaml", "extends: study\ntitle: study\nhand: octave\n"))
+	add("Song", "ninth hand (210 mm)", study)
+	text := string(c.Preface())
+	for _, once := range []string{"preface.whose", "preface.whose.text", "preface.needed", "preface.hands.text", "preface.hand"} {
+		require.Equal(t, 1, strings.Count(text, study.Words().Say(once)), once)
+	}
+	require.Contains(t, text, "*Waltz · Song*\n\nThe fingering was chosen for the ninth hand (210 mm).")
+	require.Contains(t, text, "*March\\_1*\n\nThe fingering was chosen for the octave hand (190 mm).")
+	require.NotContains(t, text, ".yaml")
+	md := string(c.Markdown())
+	require.NotContains(t, md, ".yaml")
+	require.Contains(t, md, "House style: study, octave hand (190 mm)")
+}
