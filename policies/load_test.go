@@ -309,7 +309,7 @@ func TestLegendNamesEachLookOnce(t *testing.T) {
 	all := legend("witness: {prints: all, single: none}\nsigns: {language: de}")
 	require.Contains(t, all[0], "3 italic – the composer's, or the composer's, in a single witness")
 	require.Equal(
-		t, "(l.H.) r.H. or l.H. in parentheses, with a broken bracket where several follow one another – notes that the right or the left hand may take instead of the other; an alternative there is its finger",
+		t, "(l.H.) r.H. or l.H. in parentheses, with a broken bracket where several notes follow one another – notes that the right or the left hand may take instead of the other; an alternative there is its finger",
 		all[len(all)-3],
 	)
 	require.Equal(t, []string{

@@ -61,8 +61,8 @@ var legend = map[string][4]string{
 		"%s or %s in parentheses", "%s oder %s in runden Klammern", "%s ou %s entre parenthèses", "%s o %s tra parentesi tonde",
 	},
 	"sign.offered.bracket": {
-		", with a broken bracket where several follow one another", ", mit gestrichelter Klammer, wo mehrere aufeinander folgen",
-		", avec un crochet en pointillé quand plusieurs se suivent", ", con parentesi orizzontale tratteggiata dove più d’una si succedono",
+		", with a broken bracket where several notes follow one another", ", mit gestrichelter Klammer, wo mehrere Noten aufeinanderfolgen",
+		", avec un crochet en pointillé quand plusieurs notes se suivent", ", con parentesi orizzontale tratteggiata per più note di seguito",
 	},
 	"sign.offered.meaning": {
 		"notes that the right or the left hand may take instead of the other",

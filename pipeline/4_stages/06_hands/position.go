@@ -183,8 +183,10 @@ func stavesOf(s *score.Score, h *playing.Hands, part int) *staves {
 		}
 		g.low, g.high = min(g.low, n.Midi), max(g.high, n.Midi)
 	}
-	for staff := range 2 {
+	for staff := range 2 { // both, before either is asked
 		out.notes[staff], out.rests[staff] = out.notes[staff].joined(), out.rests[staff].joined()
+	}
+	for staff := range 2 {
 		slices.SortStableFunc(out.struck[staff], func(a, b grip) int { return a.at.Cmp(b.at) })
 		for k := range out.struck[staff] {
 			g := &out.struck[staff][k]

@@ -1,6 +1,7 @@
 package hands_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -21,4 +22,10 @@ func TestOfTwoVoicesOnOneStaffEachHandHasOne(t *testing.T) {
 	require.Equal(t, "RRRRRL", handsIn(t, octaves+next), "octaves in one rhythm")
 	lower := n("C3", 4, 5, 2, "") + back + n("A3", 2, 6, 2, "") + n("B3", 2, 6, 2, "")
 	require.Equal(t, "LRRRL", handsIn(t, lower+next), "the upper voice of the lower staff")
+	// Two voices stand on the lower staff, the second one for half of the measure only: it is not empty behind it (seen in a lesson:
+	// G4 was given to a left hand that holds A2 and E3 there).
+	two := n("r", 2, 1, 1, "") + n("C5", 1, 1, 1, "") + n("D5", 1, 1, 1, "") + back + n("r", 2, 2, 1, "") + n("G4", 2, 2, 1, "") + back +
+		n("G3", 2, 5, 2, "") + n("A2", 1, 5, 2, "") + n("A2", 1, 5, 2, "") + back + n("E3", 2, 6, 2, "")
+	more := next + strings.ReplaceAll(next, `number="2"`, `number="3"`) + strings.ReplaceAll(next, `number="2"`, `number="4"`)
+	require.Equal(t, "RRRLLLL"+"RLRLRL", handsIn(t, two+more), "the lower staff has two voices")
 }
