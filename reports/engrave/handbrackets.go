@@ -27,7 +27,7 @@ func markBrackets(measure *etree.Element) {
 // What a bracket keeps to.
 const (
 	bracketShort = 0.8 * staffSpace // a bracket ends so far before what is struck next: over it, it would take that in
-	bracketHook  = staffSpace
+	bracketHook  = 0.7 * staffSpace
 	bracketRoom  = 0.3 * staffSpace
 	bracketLeast = 2 * staffSpace
 )
@@ -85,9 +85,13 @@ func clearBrackets(inner *etree.Element, signs []*sign, digits, obstacles, walls
 		}
 		edge, ok := under(b.box, walls)
 		switch {
-		case ok && b.behind(signs, digits, obstacles, walls, edge):
+		case ok && b.behind(signs, digits, obstacles, walls, edge, false):
 		case !b.below:
-			b.move(b.freest(-clearStep, walls, texts, obstacles))
+			up := b.freest(-clearStep, walls, texts, obstacles)
+			if slices.ContainsFunc(texts, b.by(up).meets) && b.behind(signs, digits, obstacles, walls, edge, true) {
+				break
+			}
+			b.move(up)
 		case ok:
 			b.move(edge + bracketHook + bracketRoom - b.y)
 			b.move(b.freest(clearStep, walls, texts, obstacles))
@@ -102,8 +106,8 @@ func clearBrackets(inner *etree.Element, signs []*sign, digits, obstacles, walls
 func (b *handBracket) move(dy float64) { b.box, b.y = b.by(dy), b.y+dy }
 
 // behind lets a bracket begin behind the sign that stands at its beginning, at its height: one below the staff, and one that the
-// engraver drew over another staff than its sign's.
-func (b *handBracket) behind(signs []*sign, digits, obstacles, walls []box, edge float64) bool {
+// engraver drew over another staff than its sign's; stuck says that there is no room for it where it was drawn.
+func (b *handBracket) behind(signs []*sign, digits, obstacles, walls []box, edge float64, stuck bool) bool {
 	for _, s := range signs {
 		at := s.reach()
 		if !s.editors || math.Abs(at.left-b.left) > bracketLeast {
@@ -113,7 +117,7 @@ func (b *handBracket) behind(signs []*sign, digits, obstacles, walls []box, edge
 			between := at.bottom < w.top && w.bottom < b.y || b.y < w.top && w.bottom < at.top
 			return between && w.left < at.right && at.left < w.right
 		})
-		if b.below && at.top < edge || !b.below && !apart {
+		if b.below && at.top < edge || !b.below && !apart && !stuck {
 			continue
 		}
 		y := (at.top + at.bottom + bracketRoom) / 2
@@ -132,7 +136,15 @@ func (b *handBracket) behind(signs []*sign, digits, obstacles, walls []box, edge
 			b.box, b.y, b.starts = line, y, false
 			return true
 		}
-		if !b.below { // at least over its own notes
+		gone := b.below && slices.ContainsFunc(walls, func(w box) bool {
+			return edge < w.top && w.bottom < at.top && w.left < at.right && at.left < w.right
+		})
+		switch {
+		case gone: // the notes went over, the sign with them
+			b.move(at.bottom + bracketHook + bracketRoom - b.y)
+			b.move(b.freest(clearStep, walls, append(slices.Clone(digits), at), obstacles))
+			return true
+		case apart && !b.below: // at least over its own notes
 			b.move(at.bottom - b.y)
 			b.move(b.freest(-clearStep, walls, append(slices.Clone(digits), at), obstacles))
 			return true
