@@ -147,6 +147,8 @@ func alternative(p *lint.Inspection, n int) {
 		}
 		message := ""
 		switch {
+		case main == "" && p.OfferedTo(n, p.Playing.Hand(n).Other()): // the finger of the hand that the sign names
+			continue
 		case main == "" && len(p.Playing.Together(n)) < 2:
 			message = fmt.Sprintf("%s on %s is written as an alternative, and no digit stands before it", ind.Text, note.Pitch)
 		case main == strings.TrimSpace(ind.Text) && len(note.Indications) == 2:

@@ -44,7 +44,7 @@ func run(p *lint.Inspection) {
 		for k := range note.Indications {
 			ind := &note.Indications[k]
 			if ind.Placement == score.PlacementUnset || ind.Placement == side || ind.Hidden ||
-				ind.Alternate && offered(p, note, p.Playing.Hand(n).Other()) {
+				ind.Alternate && p.OfferedTo(n, p.Playing.Hand(n).Other()) {
 				continue
 			}
 			p.Report(lint.Finding{
@@ -57,17 +57,6 @@ func run(p *lint.Inspection) {
 			})
 		}
 	}
-}
-
-// offered says that a sign in parentheses offers notes of a measure to a hand.
-func offered(p *lint.Inspection, n *score.Note, to score.Hand) bool {
-	for i := range p.Score.Directions {
-		d := &p.Score.Directions[i]
-		if d.Hand == to && d.Part == n.Part && d.Measure == n.Measure && d.Onset.Cmp(n.Onset) <= 0 && p.Score.Offered(d) {
-			return true
-		}
-	}
-	return false
 }
 
 type place struct{ part, staff, measure int }
