@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"slices"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -38,13 +39,14 @@ func likeFiguresCommand() *cobra.Command {
 		Long: `like-figures counts, class by class, what readers of our editions call out: a beat, half a measure or a measure that comes again
 (the same keys, an octave off, or the same shape on keys of the same colours) with other fingers; the same two keys twice in a measure; a key
 struck again by another finger, by tempo; that in one hand of an octave unison alone; octaves, broken and struck, without the thumb or the
-fifth; the bass below a chord; one finger on three keys.
+fifth; the bass below a chord; one finger on three keys; octaves in a row on white and black; close triads; chords and double notes that
+come again; a key beyond the grip before or after it.
 
 It takes the fingered material through the whole program without its digits and with weights that have not seen the fold. "alike" is the share of
 places where nothing differs; the next columns are of places where print has all digits that the class asks for (of a figure: pairs of notes
 with both digits): print's share, and the program's at the same places. Places with a digit that stands are left out of the first
 column. With folders or collections named it counts in these, with the shipped tables: the first column alone.
---show lists places of a class whose name begins so.`,
+--show lists places of a class whose name begins so; shapes lists the close triads, print's fingers in brackets.`,
 		Args: cobra.ArbitraryArgs,
 		Flags: func(f *pflag.FlagSet) {
 			f.StringVar(&policy, "policy", "default", "policy file or shipped style")
@@ -116,7 +118,7 @@ func (c *alikeCounts) print(out io.Writer) {
 		n := c.at(name)
 		t.Row(name, n.everywhere[1], figures.Share(n.everywhere), n.printed[1], figures.Share(n.printed), figures.Share(n.ours))
 	}
-	for _, name := range likeClasses {
+	for _, name := range slices.Concat(likeClasses, gripClasses) {
 		row(name)
 	}
 	t.Print(out)

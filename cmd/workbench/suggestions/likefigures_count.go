@@ -130,6 +130,7 @@ func (l *likeLine) count() {
 	l.keysAgain()
 	l.octaves()
 	l.basses()
+	l.gripsOf()
 	for e := range l.line.Events {
 		a, ok1 := l.single(e - 2)
 		b, ok2 := l.single(e - 1)
