@@ -91,3 +91,12 @@ const twoStaves = `<score-partwise version="4.0"><part-list><score-part id="P1">
 <backup><duration>1</duration></backup>
 <note><pitch><step>C</step><octave>3</octave></pitch><duration>1</duration><voice>5</voice><type>quarter</type><staff>2</staff></note>
 </measure></part></score-partwise>`
+
+// What is offered beside a digit is drawn outside it, wherever the file has it.
+func TestADigitStandsAtItsNoteBeforeWhatIsOfferedBesideIt(t *testing.T) {
+	offered, digit, change := DrawnDigit{Text: "(1)", Alternative: true}, DrawnDigit{Text: "4"}, DrawnDigit{Text: "3", Substitution: true}
+	for _, written := range [][]DrawnDigit{{offered, digit, change}, {digit, change, offered}} {
+		require.Equal(t, []DrawnDigit{digit, change, offered}, digitsBeforeAlternatives(written))
+	}
+	require.Equal(t, []DrawnDigit{offered}, digitsBeforeAlternatives([]DrawnDigit{offered}))
+}

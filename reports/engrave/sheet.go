@@ -175,6 +175,7 @@ func (s *Sheet) takeNote(element *etree.Element) {
 			element.RemoveChild(notations)
 		}
 	}
+	note.Digits = digitsBeforeAlternatives(note.Digits)
 	for _, sign := range element.FindElements("notations/ornaments/*") {
 		note.Ornament = note.Ornament || slices.Contains(fingeredSigns, sign.Tag)
 	}
@@ -182,6 +183,16 @@ func (s *Sheet) takeNote(element *etree.Element) {
 	element.Attr = onlyAttributes(element.Attr, "print-object", "print-leger", "print-spacing", "color")
 	element.CreateAttr("id", note.ID)
 	s.Notes = append(s.Notes, note)
+}
+
+// digitsBeforeAlternatives puts behind a note's digit what is offered beside it. An edition of ours has it first in the file, for
+// readers that show the last alone; drawn, the digit stands at the note and in the row of its neighbours, the other outside it.
+func digitsBeforeAlternatives(digits []DrawnDigit) []DrawnDigit {
+	k := slices.IndexFunc(digits, func(d DrawnDigit) bool { return !d.Alternative })
+	if k <= 0 {
+		return digits
+	}
+	return slices.Concat(digits[k:], digits[:k])
 }
 
 // fingeredSigns are the ornaments that have a digit for each of their notes.
