@@ -1,6 +1,7 @@
 package reasons
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -18,6 +19,8 @@ type look struct {
 	hand  score.Hand
 	notes []int // struck, in the order of playing
 	by    map[int]int
+	// touched are the notes whose fingers the two ways do not share: what is the same in both speaks for neither.
+	touched map[int]bool
 }
 
 // around is how many measures on either side of a note a way can differ in, at most.
@@ -44,6 +47,7 @@ func (in *Question) look(n int, steps []engine.Step) look {
 	for _, s := range steps {
 		l.by[s.ID] = int(s.Finger)
 	}
+	l.touched = touched
 	first, last := -1, -1
 	for i, k := range l.notes {
 		if touched[k] {
@@ -63,7 +67,8 @@ func (l *look) pitch(n int) string { return l.in.Score.Notes[n].Pitch.String() }
 
 func (l *look) mirrored(n int) int { return fingering.HandOf(l.hand).Mirror(l.in.Score.Notes[n].Midi) }
 
-// pairs visits each two notes that are struck together or one after the other; the second is the later or higher one.
+// pairs visits each two notes that are struck together or one after the other and on which the two ways differ; the second is
+// the later or higher one.
 func (l *look) pairs(visit func(a, b int, together bool)) {
 	for i := range l.notes {
 		for j := i + 1; j < len(l.notes); j++ {
@@ -71,7 +76,9 @@ func (l *look) pairs(visit func(a, b int, together bool)) {
 			if !together && j > i+1 && !l.in.together(l.notes[i+1], l.notes[j]) && !l.next(i, j) {
 				break
 			}
-			visit(l.notes[i], l.notes[j], together)
+			if l.touched[l.notes[i]] || l.touched[l.notes[j]] {
+				visit(l.notes[i], l.notes[j], together)
+			}
 		}
 	}
 }
@@ -210,7 +217,7 @@ func (l *look) passing() string {
 func (l *look) keys() string {
 	for _, f := range [...]int{1, 5} {
 		for i, n := range l.notes {
-			if l.by[n] != f || !hand.Black(l.in.Score.Notes[n].Midi) {
+			if l.by[n] != f || !l.touched[n] || !hand.Black(l.in.Score.Notes[n].Midi) {
 				continue
 			}
 			name := map[int]string{1: "thumb", 5: "little finger"}[f]
@@ -253,7 +260,7 @@ func (l *look) breaks(n int) string {
 		now, then := int(l.in.Notes[other].Finger), l.finger(other)
 		return l.finger(k) != then, int(l.in.Notes[k].Finger) == now
 	}
-	said := ""
+	said, broken := "", ""
 	for _, k := range append([]int{n}, l.notes...) {
 		for _, r := range l.in.Returns {
 			for i := range r.Later {
@@ -262,8 +269,10 @@ func (l *look) breaks(n int) string {
 						continue
 					}
 					switch other, new := differs(k, pair[1]); {
-					case other && new:
+					case other && new && l.in.Given[pair[1]] == InText: // that one cannot give way
 						return "breaks with " + l.in.sameAt(r, pair[1])
+					case other && new && broken == "":
+						broken = "breaks with " + l.in.sameAt(r, pair[1])
 					case other && said == "":
 						said = "goes otherwise than " + l.in.sameAt(r, pair[1])
 					}
@@ -271,8 +280,8 @@ func (l *look) breaks(n int) string {
 			}
 		}
 	}
-	if said != "" {
-		return said
+	if broken != "" || said != "" {
+		return cmp.Or(broken, said)
 	}
 	return "goes less well with a place where the same surroundings return"
 }
@@ -311,10 +320,14 @@ func (in *Question) same(r parallel.Return, other int) string {
 	return fmt.Sprintf("%s in m. %s", what, in.Score.Measures[in.Score.Notes[other].Measure].Number)
 }
 
-// sameAt names the beat too, where it is in the measure that is accounted for.
+// sameAt names the beat too, where it is in the measure that is accounted for, and the digit that the text has there.
 func (in *Question) sameAt(r parallel.Return, other int) string {
+	said := in.same(r, other)
 	if in.Score.Notes[other].Measure == in.Measure {
-		return in.same(r, other) + ", beat " + in.beat(other)
+		said += ", beat " + in.beat(other)
 	}
-	return in.same(r, other)
+	if in.Given[other] == InText {
+		said += fmt.Sprintf(", where %d on %s stands in the text", in.Notes[other].Finger, in.Score.Notes[other].Pitch)
+	}
+	return said
 }
