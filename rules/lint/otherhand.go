@@ -54,11 +54,24 @@ func (p *Inspection) Help(st *playing.Stroke, keys []int) (Help, bool) {
 
 // signAt says that a sign where a note is struck asks for a hand.
 func (p *Inspection) signAt(h score.Hand, n int) bool {
+	if p.handSigns == nil {
+		p.handSigns = map[partMeasure][]int{}
+		for i := range p.Score.Directions {
+			if d := &p.Score.Directions[i]; d.Hand != score.NoHand {
+				at := partMeasure{d.Part, d.Measure}
+				p.handSigns[at] = append(p.handSigns[at], i)
+			}
+		}
+	}
 	note := &p.Score.Notes[n]
-	return slices.ContainsFunc(p.Score.Directions, func(d score.Direction) bool {
-		return d.Hand == h && d.Part == note.Part && d.Measure == note.Measure && d.Onset == note.Onset
+	return slices.ContainsFunc(p.handSigns[partMeasure{note.Part, note.Measure}], func(i int) bool {
+		d := &p.Score.Directions[i]
+		return d.Hand == h && d.Onset == note.Onset
 	})
 }
+
+// partMeasure is a measure of a part.
+type partMeasure struct{ part, measure int }
 
 // SignForOther says that where a note is struck a sign of its part asks for the other hand: which notes it means is
 // not sure.

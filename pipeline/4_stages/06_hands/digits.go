@@ -29,7 +29,11 @@ const (
 // DigitsOf reads the evidence of digits. Old digits and alternatives say nothing, nor do two digits at one note.
 func DigitsOf(s *score.Score) Evidence {
 	out := Evidence{map[int]score.Hand{}, map[int]score.Hand{}}
-	if !slices.ContainsFunc(s.Notes, func(n score.Note) bool { return len(n.Indications) > 0 }) {
+	some := false
+	for i := range s.Notes {
+		some = some || len(s.Notes[i].Indications) > 0
+	}
+	if !some {
 		return out
 	}
 	type voice struct {

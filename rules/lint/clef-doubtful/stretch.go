@@ -2,6 +2,8 @@ package clefdoubtful
 
 import (
 	"fmt"
+	"slices"
+	"sort"
 	"strings"
 
 	"fingerproof/corpus/score"
@@ -18,13 +20,13 @@ const (
 // wholeStretches reports clefs that are wrong for all that stands under them, and gives the notes that do.
 func wholeStretches(p *lint.Inspection) map[int]bool {
 	s := p.Score
-	told, set := map[int]bool{}, p.Clefs()
+	told, set, all := map[int]bool{}, p.Clefs(), stretchesOf(p)
 	for k := range s.Items {
 		i := &s.Items[k]
 		if i.Kind != score.ItemClef || !p.PianoParts()[i.Part] || s.Parts[i.Part].Transposed != 0 {
 			continue
 		}
-		notes := under(p, i)
+		notes := all.under(i)
 		reading, hidden := strings.CutSuffix(i.Reading, lint.NotShown)
 		if hidden || len(notes) == 0 {
 			continue
@@ -65,26 +67,54 @@ func mark(told map[int]bool, notes []int) {
 	}
 }
 
-// under lists the notes of a staff from a clef to the next.
-func under(p *lint.Inspection, clef *score.Item) (notes []int) {
+// staff is a staff of a part.
+type staff struct{ part, number int }
+
+// stretches is what stands on each staff in the order of time.
+type stretches struct {
+	score *score.Score
+	clefs map[staff][]score.Fraction
+	notes map[staff][]int // that are shown, grace notes aside
+}
+
+func stretchesOf(p *lint.Inspection) *stretches {
 	s := p.Score
-	from, to := s.Measures[clef.Measure].Start.Add(clef.Onset), score.Fraction{}
-	ends := false
+	out := &stretches{s, map[staff][]score.Fraction{}, map[staff][]int{}}
 	for k := range s.Items {
-		i := &s.Items[k]
-		at := s.Measures[i.Measure].Start.Add(i.Onset)
-		if i.Kind == score.ItemClef && i.Part == clef.Part && max(i.Staff, 1) == max(clef.Staff, 1) && from.Less(at) && (!ends || at.Less(to)) {
-			to, ends = at, true
+		if i := &s.Items[k]; i.Kind == score.ItemClef {
+			at := staff{i.Part, max(i.Staff, 1)}
+			out.clefs[at] = append(out.clefs[at], s.Measures[i.Measure].Start.Add(i.Onset))
 		}
 	}
 	for n := range s.Notes {
-		x := &s.Notes[n]
-		if at := s.At(n); x.Part == clef.Part && x.Staff == max(clef.Staff, 1) && x.Kind == score.Pitched && x.Grace == 0 && p.Shows(n) &&
-			!at.Less(from) && (!ends || at.Less(to)) {
-			notes = append(notes, n)
+		if x := &s.Notes[n]; x.Kind == score.Pitched && x.Grace == 0 && p.Shows(n) {
+			at := staff{x.Part, x.Staff}
+			out.notes[at] = append(out.notes[at], n)
 		}
 	}
-	return notes
+	for _, clefs := range out.clefs {
+		slices.SortFunc(clefs, score.Fraction.Cmp)
+	}
+	for _, notes := range out.notes {
+		slices.SortStableFunc(notes, func(a, b int) int { return s.At(a).Cmp(s.At(b)) })
+	}
+	return out
+}
+
+// under lists the notes of a staff from a clef to the next, in the order of the score.
+func (t *stretches) under(clef *score.Item) []int {
+	s, at := t.score, staff{clef.Part, max(clef.Staff, 1)}
+	begins := s.Measures[clef.Measure].Start.Add(clef.Onset)
+	clefs, notes := t.clefs[at], t.notes[at]
+	next := sort.Search(len(clefs), func(k int) bool { return begins.Less(clefs[k]) })
+	from := sort.Search(len(notes), func(k int) bool { return !s.At(notes[k]).Less(begins) })
+	to := len(notes)
+	if next < len(clefs) {
+		to = sort.Search(len(notes), func(k int) bool { return !s.At(notes[k]).Less(clefs[next]) })
+	}
+	out := slices.Clone(notes[from:max(from, to)])
+	slices.Sort(out)
+	return out
 }
 
 // wrongFor says that notes lie outside the staff by the clef in force, and inside it by one with another middle line.

@@ -14,6 +14,13 @@ func restOnHead(p *lint.Inspection) {
 		at          score.Fraction
 	}
 	s := p.Score
+	some := false
+	for n := range s.Notes {
+		some = some || s.Notes[n].Kind == score.Rest && s.Notes[n].RestOn.Step != 0
+	}
+	if !some {
+		return
+	}
 	heads := map[place][]int{}
 	for n := range s.Notes {
 		if x := &s.Notes[n]; x.Kind == score.Pitched && x.Grace == 0 && p.Shows(n) {
