@@ -15,7 +15,12 @@ func (m *Model) Explain(e int, a, b, c fingering.Grip, out func(strike int, crit
 
 // Account gives what Explain does, with the number of each criterion in Criteria.
 func (m *Model) Account(e int, a, b, c fingering.Grip, out func(strike, criterion int, cost int32)) {
-	x := account{m: m, e: e, keys: m.line.Events[e].Keys, out: out}
+	x := &account{m: m, e: e, keys: m.line.Events[e].Keys, out: out}
+	x.emit = func(t Term, v int) {
+		if v != 0 {
+			out(x.strike, criterionOf[t], fixed(int64(m.pricer.terms[t])*int64(v)))
+		}
+	}
 	for i, k := range x.keys {
 		if k.Struck {
 			x.note(i, c)
@@ -64,6 +69,9 @@ type account struct {
 	e    int
 	keys []fingering.Sounding
 	out  func(strike, criterion int, cost int32)
+
+	emit   emit // charges strike for a term: one for all tables of the event
+	strike int
 }
 
 // Numbers of criteria.
@@ -85,12 +93,8 @@ var (
 
 // terms charges key at of the event the terms of a table.
 func (x *account) terms(at int, t *table, combo int) {
-	p := x.m.pricer
-	t.fill(p, combo, func(term Term, v int) {
-		if v != 0 {
-			x.out(x.keys[at].Strike, criterionOf[term], fixed(int64(p.terms[term])*int64(v)))
-		}
-	})
+	x.strike = x.keys[at].Strike
+	t.fill(x.m.pricer, combo, x.emit)
 }
 
 // habit charges key at of the event what editors are in the habit of, in the contexts of the event; combo is less than
@@ -113,11 +117,8 @@ func (x *account) habit(at int, contexts func(e int, out []Context) []Context, c
 // note charges one struck key.
 func (x *account) note(i int, c fingering.Grip) {
 	m, finger := x.m, int(c.Fingers[i]-1)
-	m.noteEntries(x.e, i, finger, finger+1, func(_ int, t Term, v int) {
-		if v != 0 {
-			x.out(x.keys[i].Strike, criterionOf[t], fixed(int64(m.pricer.terms[t])*int64(v)))
-		}
-	})
+	x.strike = x.keys[i].Strike
+	m.noteEntries(x.e, i, finger, finger+1, func(_ int, t Term, v int) { x.emit(t, v) })
 	if m.pricer.habit != nil {
 		x.out(x.keys[i].Strike, habitCriterion, m.habitOf(x.e, i)[finger])
 	}

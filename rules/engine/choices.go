@@ -19,7 +19,7 @@ type option struct {
 }
 
 // choices writes to each struck note what its other fingers cost more, and for the two best the passage that follows.
-func (r *report) choices(m *lattice.Marginals, why func(strike, e, grip int) []Effort) {
+func (r *report) choices(m *lattice.Marginals, why func(strike, from int, stretch []int) []Effort) {
 	for e := range r.lattice.Events() {
 		for i, k := range r.lattice.Line.Events[e].Keys {
 			if !k.Struck {
@@ -32,12 +32,18 @@ func (r *report) choices(m *lattice.Marginals, why func(strike, e, grip int) []E
 			slices.SortFunc(options, func(x, y option) int {
 				return cmp.Or(cmp.Compare(x.cost, y.cost), cmp.Compare(x.finger, y.finger))
 			})
+			options = options[:min(mostChoices, len(options))]
 			var choices []Choice
-			for _, o := range options[:min(mostChoices, len(options))] {
-				choices = append(choices, Choice{
+			if len(options) > 0 {
+				choices = make([]Choice, len(options))
+			}
+			for c, o := range options {
+				// The strikes whose finger differs from the delivered one on the cheapest path through the grip.
+				from, stretch := m.Departure(e, o.grip, r.path)
+				choices[c] = Choice{
 					Finger: o.finger, Regret: max(milli(o.cost-r.open.optimum), 0),
-					Passage: r.passage(m, e, o.grip), Why: why(k.Strike, e, o.grip),
-				})
+					Passage: stepsOf(r.lattice, from, stretch, r.path), Why: why(k.Strike, from, stretch),
+				}
 			}
 			for _, id := range r.lattice.Line.Strikes[k.Strike].IDs {
 				n := r.note(id)
@@ -53,6 +59,7 @@ func (r *report) choices(m *lattice.Marginals, why func(strike, e, grip int) []E
 // options lists the fingers that key i of event e might have instead, in the order of the grips.
 func (r *report) options(e, i int) (out []option) {
 	costs := r.open.margins(e)
+	out = make([]option, 0, fingering.Fingers-1)
 	for g, grip := range r.lattice.Grips(e) {
 		f := grip.Fingers[i]
 		if f == r.grip(e).Fingers[i] {
@@ -81,11 +88,4 @@ func (r *report) priceByOdds(options []option, strike int) {
 	for o := range options {
 		options[o].cost = r.open.optimum + most - odds(options[o].finger)
 	}
-}
-
-// passage lists the strikes around event e whose finger differs from the delivered one on the cheapest path through the
-// grip.
-func (r *report) passage(m *lattice.Marginals, e, grip int) []Step {
-	from, stretch := m.Departure(e, grip, r.path)
-	return stepsOf(r.lattice, from, stretch, r.path)
 }

@@ -216,6 +216,9 @@ func stepsOf(l *lattice.Lattice, from int, way, path []int) (out []Step) {
 		e := from + w
 		for i, k := range l.Line.Events[e].Keys {
 			if f := l.Grips(e)[g].Fingers[i]; k.Struck && f != l.Grips(e)[path[e]].Fingers[i] {
+				if out == nil {
+					out = make([]Step, 0, 4)
+				}
 				for _, id := range l.Line.Strikes[k.Strike].IDs {
 					out = append(out, Step{ID: id, Finger: f})
 				}

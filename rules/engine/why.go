@@ -7,20 +7,21 @@ import (
 	"fingerproof/rules/lattice"
 )
 
-// whyOf gives the function that says what the path through a grip of event e costs more than the delivered way, by
+// whyOf gives the function that says what a way costs more than the delivered one from which it departs in a stretch, by
 // criterion, for strikes with a note that asked is true of; nil for others.
-func whyOf(
-	a *answer, model *effort.Model, m *lattice.Marginals, asked func(id int) bool,
-) func(strike, e, grip int) []Effort {
-	return func(strike, e, grip int) []Effort {
+func whyOf(a *answer, model *effort.Model, asked func(id int) bool) func(strike, from int, stretch []int) []Effort {
+	var other []int // the delivered way, but while a stretch is put into it
+	return func(strike, from int, stretch []int) []Effort {
 		if asked == nil || !slices.ContainsFunc(a.lattice.Line.Strikes[strike].IDs, asked) {
 			return nil
 		}
-		from, stretch := m.Departure(e, grip, a.path)
-		other := slices.Clone(a.path)
+		if other == nil {
+			other = slices.Clone(a.path)
+		}
 		copy(other[from:], stretch)
 		to := min(from+len(stretch)+2, a.lattice.Events())
 		costs := effortOf(a.lattice, model, other, from, to)
+		copy(other[from:], a.path[from:][:len(stretch)])
 		for c, v := range effortOf(a.lattice, model, a.path, from, to) {
 			costs[c] -= v
 		}

@@ -109,7 +109,7 @@ func (w *Worker) Finger(
 		if a.open.margins == nil {
 			a.open.margins, a.open.optimum = marginals.Of, optimum
 		}
-		r.choices(marginals, whyOf(&a, model, marginals, options.Why))
+		r.choices(marginals, whyOf(&a, model, options.Why))
 	}
 	out.MoreForHands = w.moreForHands(&a, model, options.OtherHands)
 	out.Collapses = w.practice(priced, model, cheapest, a.path, options.PracticePercent)

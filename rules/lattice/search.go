@@ -218,7 +218,7 @@ func (m *Marginals) Departure(e, g int, path []int) (from int, stretch []int) {
 			pair = i
 		}
 	}
-	stretch = append(stretch, g)
+	stretch = append(make([]int, 0, 16), g)
 	from = e
 	for i := pair; from > 0 && e-from < longestPassage; from-- {
 		c := l.Count(from)

@@ -4,6 +4,8 @@
 package suggest
 
 import (
+	"slices"
+
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/4_stages/07_tempo"
@@ -200,6 +202,9 @@ func EachLine(in Input, visit func(player int, h score.Hand, notes []fingering.N
 
 // writtenSteps leaves the strokes that signs add out of a passage.
 func writtenSteps(steps []engine.Step, notes int) (out []engine.Step) {
+	if !slices.ContainsFunc(steps, func(s engine.Step) bool { return s.ID >= notes }) {
+		return steps
+	}
 	for _, s := range steps {
 		if s.ID < notes {
 			out = append(out, s)
