@@ -19,33 +19,6 @@ func (p *planner) anchors() {
 	}
 }
 
-// reminders prints, of every second measure in a row in which a hand has no digit, the one that editors want most there: a page for
-// study leaves no line of an accompaniment bare (readers of a panel missed them).
-func (p *planner) reminders() {
-	bare := 0
-	for from := 0; from < len(p.line); {
-		to, best := from, -1
-		shown := false
-		for ; to < len(p.line) && p.line[to].measure == p.line[from].measure; to++ {
-			shown = shown || p.shows(to)
-			if !p.printless(to) && (best < 0 || p.most(to) > p.most(best)) {
-				best = to
-			}
-		}
-		if bare++; shown || to-from < group {
-			bare = 0
-		}
-		if bare == 2 && best >= 0 {
-			p.printAll(best, Reminder)
-			bare = 0
-		}
-		from = to
-	}
-}
-
-// most is how much the digit of an event is wanted that is wanted most.
-func (p *planner) most(e int) int { return slices.Max(p.wanted[e]) }
-
 // heads prints the first of a group of single notes of which a later one has a digit: without it they have no hold.
 // Where the digits are to be the fewest, only where memory alone would tell it and the hand lies otherwise.
 func (p *planner) heads() {

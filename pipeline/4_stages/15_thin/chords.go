@@ -1,10 +1,6 @@
 package thin
 
-import (
-	"slices"
-
-	"fingerproof/rules/places"
-)
+import "slices"
 
 // clear prints more of a chord's digits until what is printed says which keys it means, or what the house asks for of a
 // chord that gets any. A lone digit stands outside the system and is read as the outermost key's. Of three keys or more editions
@@ -42,11 +38,6 @@ func (p *planner) clearGroup(e int, group []int) {
 	if !p.unclear(e, group) {
 		return
 	}
-	if p.outerSay(e, group) {
-		if p.print(e, Chord, group[0], group[len(group)-1]); !p.unclear(e, group) {
-			return
-		}
-	}
 	p.print(e, Chord, group...)
 }
 
@@ -71,15 +62,9 @@ func (p *planner) unclear(e int, group []int) bool {
 	case 1:
 		return !p.stands(e, group[last]) || p.saysTooLittle(e, group)
 	case 2:
-		return p.in.Style.Chords != "outer" && !p.outerSay(e, group) || !p.stands(e, group[last]) || !p.stands(e, group[0])
+		return p.in.Style.Chords != "outer" || !p.stands(e, group[last]) || !p.stands(e, group[0])
 	}
 	return true
-}
-
-// outerSay says that of a chord of one voice the outer two digits say the inner ones, which no other fingers could take as well: study
-// prints them all the same.
-func (p *planner) outerSay(e int, group []int) bool {
-	return len(group) >= grip && len(group) == len(p.line[e].keys) && p.in.Style.Digits != "study" && !p.doubtful(e, 0, len(group)-1)
 }
 
 // inside is the finger that is hardly ever the outermost of a grip: print has it alone at a chord of three keys 12 times, 4 and 5
@@ -96,7 +81,7 @@ func (p *planner) saysTooLittle(e int, group []int) bool {
 	case p.struckBefore(e, group[:len(group)-1]):
 		return false
 	case len(group) == 2:
-		return width < octave && !(p.fewest() && p.thumbTold(e))
+		return width < octave
 	case p.fewest():
 		return false
 	case p.in.Style.Digits == "study":
@@ -104,13 +89,7 @@ func (p *planner) saysTooLittle(e int, group []int) bool {
 	case len(group) >= grip && p.line[e].fingers[group[len(group)-1]] <= inside:
 		return true
 	}
-	return len(group) == len(p.line[e].keys) && p.doubtful(e, len(group)-1)
-}
-
-// thumbTold says that of two keys the thumb has the inner one, as the preface tells it of any two a fifth or more apart.
-func (p *planner) thumbTold(e int) bool {
-	said, by := p.preface.Tells(e)
-	return by == places.Grip && len(p.line[e].keys) == 2 && said[0] == 1 && p.line[e].fingers[0] == 1
+	return len(group) == len(p.line[e].keys) && p.doubtful(e)
 }
 
 // struckBefore says that keys of an event were struck in the one before by the same fingers.
@@ -125,28 +104,23 @@ func (p *planner) struckBefore(e int, keys []int) bool {
 // question. It was chosen once and not tuned: about as many chords of three keys have all digits as in editions of such a density.
 const doubt = 120
 
-// doubtful says that another grip with the same fingers at some places would be nearly as usual.
-func (p *planner) doubtful(e int, at ...int) bool { return p.rivalled(e, doubt, at...) }
-
-// rivalled says that another grip with the same fingers at some places is less usual than the fingering by no more than so much.
-func (p *planner) rivalled(e, by int, at ...int) bool {
-	now := &p.line[e]
-	known := make([]int, len(now.keys))
-	for _, k := range at {
-		known[k] = now.fingers[k]
-	}
+// doubtful says that another grip with the same outermost finger would be nearly as usual.
+func (p *planner) doubtful(e int) bool {
+	now, last := &p.line[e], len(p.line[e].keys)-1
+	known := make([]int, last+1)
+	known[last] = now.fingers[last]
 	var was []int
 	if e > 0 {
 		was = p.line[e-1].fingers
 	}
 	states := p.memory.table().states(now, known)
 	costs := p.reading.costs(e, was, states)
-	self := slices.IndexFunc(states, func(s readerState) bool { return slices.Equal(s.fingers, now.fingers) })
-	if self < 0 {
+	at := slices.IndexFunc(states, func(s readerState) bool { return slices.Equal(s.fingers, now.fingers) })
+	if at < 0 {
 		return true
 	}
 	for k, c := range costs {
-		if k != self && c < costs[self]+by {
+		if k != at && c < costs[at]+doubt {
 			return true
 		}
 	}

@@ -65,7 +65,8 @@ func (p *planner) landedSo(e int) bool {
 
 // lately says that the hand comes to an event as it did shortly before in a figure that comes again or goes on.
 func (p *planner) lately(e int) bool {
-	return p.playedWithin(e, p.shortly())
+	at := p.preface.Last(e)
+	return at >= 0 && p.line[e].measure-p.line[at].measure <= p.shortly()
 }
 
 // told says that the preface tells all fingers of an event as they are.
@@ -354,11 +355,10 @@ func (p *planner) changes() {
 	}
 }
 
-// shared prints the digits of the keys that a chord shares with the chord before, by other fingers, where memory of long ago alone
-// tells it.
+// shared prints the digits of the keys that a chord shares with the chord before, by other fingers, where memory alone tells it.
 func (p *planner) shared(e int) {
 	before, now := &p.line[e-1], &p.line[e]
-	if len(before.keys) < 2 || len(now.keys) < 2 || !p.remembered(e) || p.playedWithin(e, shortly) {
+	if len(before.keys) < 2 || len(now.keys) < 2 || !p.remembered(e) {
 		return
 	}
 	for k, key := range now.keys {
@@ -378,13 +378,7 @@ func (p *planner) remembered(e int) bool {
 // asJust says that a figure tells an event which goes on, or was last played in the measure or the one before.
 func (p *planner) asJust(e int) bool {
 	at := p.preface.Last(e)
-	return at >= 0 && p.goes[e] == at || p.playedWithin(e, 1)
-}
-
-// playedWithin says that the hand came to an event as it does now so many measures before, or later, in a figure that comes again.
-func (p *planner) playedWithin(e, measures int) bool {
-	at := p.preface.Last(e)
-	return at >= 0 && p.line[e].measure-p.line[at].measure <= measures
+	return at >= 0 && (p.goes[e] == at || p.line[e].measure-p.line[at].measure <= 1)
 }
 
 // struckOtherwise gives the event of the same measure in which the keys of a chord were struck last, by other fingers; −1 for none,
@@ -394,7 +388,7 @@ func (p *planner) struckOtherwise(e int) int {
 	if len(now.keys) < 2 || p.copies[e] >= 0 && !p.in.Style.EachTime {
 		return -1
 	}
-	if p.playedWithin(e, 1) && !p.in.Style.EachTime {
+	if at := p.preface.Last(e); at >= 0 && now.measure-p.line[at].measure <= 1 && !p.in.Style.EachTime {
 		return -1
 	}
 	for at := e - 1; at >= 0 && p.line[at].measure == now.measure; at-- {

@@ -41,11 +41,8 @@ func (p *plan) choose() {
 			h.needs(e)
 		}
 		h.printWanted()
-		switch h.in.Style.Digits {
-		case "performance":
+		if h.in.Style.Digits == "performance" {
 			h.anchors()
-		case "study":
-			h.reminders()
 		}
 		h.complete()
 		h.spareUnwelcome()
@@ -53,7 +50,6 @@ func (p *plan) choose() {
 			h.evenFigures()
 			h.complete()
 		}
-		h.evenReturns()
 		for was := -1; was != h.printed(); {
 			was = h.printed()
 			h.crossings()

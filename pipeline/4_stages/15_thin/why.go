@@ -26,7 +26,6 @@ const (
 	FigureBegins
 	PhraseBegins
 	Head      // of a few notes of which a later one has a digit
-	Reminder  // of measures without any digit
 	Statement // of a figure that goes on by steps: the first whole, the others at their first note
 	Move      // the hand moves
 	Wanted    // editors want a digit here (places.Line.Reasons says why)
@@ -51,7 +50,6 @@ var says = [...]string{
 	NewGrip:      "the first chord after a change of key",
 	FigureBegins: "a figure begins here that comes again at once or goes on", PhraseBegins: "a slur begins here",
 	Head:      "the first of a few notes of which a later one has a digit",
-	Reminder:  "in measures without any other digit, where a reader looks for one first",
 	Statement: "a figure that goes on by steps has its fingers whole the first time, then at its first note",
 	Needed:    "a reader of the other digits would take another finger here, or soon after",
 	Move:      "the hand moves here", Turn: "a run turns here between digits",

@@ -104,7 +104,7 @@ func (p *planner) extras() {
 		if p.easy(e) {
 			p.extra[e] -= idle
 		}
-		if p.confirms(e) || p.in.Style.Digits == "performance" && !p.in.Style.EachTime && p.again(e) {
+		if p.confirms(e) {
 			p.extra[e] -= 1000
 		}
 		if p.spared(e) || p.struckAlike(e) {
@@ -117,13 +117,6 @@ func (p *planner) extras() {
 			}
 		}
 	}
-}
-
-// again says that a passage which comes again tells an event: who performs it knows it, and some of the digits that it had would
-// say nothing.
-func (p *planner) again(e int) bool {
-	_, by := p.preface.Tells(e)
-	return by == places.ComesAgain && p.told(e)
 }
 
 // struckAlike says that the fingers change on a key that is struck on as they changed on the key before.
