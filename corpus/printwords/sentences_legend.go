@@ -72,7 +72,7 @@ var legend = map[string][4]string{
 	},
 	"sign.offered.digits": {
 		"; an alternative there is its finger", "; eine Alternative dort ist ihr Finger",
-		" ; une alternative y est son doigt", "; un’alternativa lì è il suo dito",
+		" ; une variante y indique son doigt", "; un’alternativa lì indica il suo dito",
 	},
 	"sign.bracket": {"a broken bracket", "gestrichelte Klammer", "crochet en pointillé", "parentesi orizzontale tratteggiata"},
 	"sign.bracket.meaning": {
