@@ -10,7 +10,6 @@ import (
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/keying"
 	"fingerproof/pipeline/4_services/review"
-	suggest "fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/reports/page"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
@@ -136,8 +135,8 @@ func (p *decidedPiece) keying(by, when string) *keying.Keying {
 	}
 	for i := range w.Result.Notes {
 		n := &w.Result.Notes[i]
-		if row := n.OpenRow(); row != nil && suggest.RowLengths(&w.Score.Notes[n.N]) != nil {
-			k.Fingers[n.N] = row // a sign that the editor's draft fingers whole is taken whole
+		if len(n.Fingers) > 1 { // a sign is taken whole
+			k.Fingers[n.N] = review.TakenAs(&w.Score.Notes[n.N], n)
 		}
 	}
 	ofText := map[int]bool{} // findings that the sheet puts under the text

@@ -103,7 +103,7 @@ func showDecisions(out io.Writer, w *pipeline.PieceRun) {
 			fmt.Fprintf(out, "    %s%s, %s\n", w.Score.Notes[n].Pitch, digits, w.Score.Place(n))
 		}
 		for _, n := range carriedFrom(w, f, d) {
-			fmt.Fprintf(out, "    %s %s, %s, where it comes again\n", w.Score.Notes[n].Pitch, decision.Digits(w.Bound[n].Fingers), w.Score.Place(n))
+			fmt.Fprintf(out, "    %s %s, %s, where it comes again\n", w.Score.Notes[n].Pitch, decision.Digits(w.Bound[n].Written()), w.Score.Place(n))
 		}
 	}
 	for i := range w.Result.Contradictions {

@@ -65,7 +65,7 @@ func (s *sinceSheet) leaveSame(p *decidedPiece, f *decision.Finder, decided []de
 			if n < 0 || !s.now[n] || asked { // said again it is the answer
 				return false
 			}
-			fingers, returns := p.run.Bound[n].Fingers, p.run.Bound[n].Returns
+			fingers, returns := p.run.Bound[n].Written(), p.run.Bound[n].Returns
 			if disputed(p, n) { // the editor's digit binds nobody, and stands all the same
 				last := lastWord(p, f, n, d.By)
 				fingers, returns = nil, last.Returns

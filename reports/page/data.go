@@ -198,8 +198,8 @@ func (m *Material) data(groups []group) template.JS {
 			}
 			if v.Lengths = more.RowLengths; v.Lengths != nil && len(n.Fingers) > 1 {
 				v.Row = strings.Trim(strings.ReplaceAll(fmt.Sprint(n.Fingers), " ", "-"), "[]")
-				if n.OpenRow() != nil {
-					v.Written = v.Row // a sign that the editor's draft fingers whole is taken whole
+				if slices.Contains(v.Lengths, len(n.Fingers)) {
+					v.Written = v.Row // a sign is taken whole
 				}
 			}
 			d.Notes.set(i, v)

@@ -10,6 +10,7 @@ import (
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/keying"
 	"fingerproof/pipeline/4_services/review"
+	"fingerproof/pipeline/4_stages/11_suggest"
 )
 
 // answering answers passages otherwise than by taking each as it stands: with other fingers, on the page or on a sheet, and in
@@ -28,6 +29,9 @@ func answeringOf(w *pipeline.PieceRun, f *decision.Finder, rng *rand.Rand) *answ
 			k.Fingers[i] = []int{int(n.Finger)}
 			if n.Substitution > 0 {
 				k.Fingers[i] = append(k.Fingers[i], int(n.Substitution))
+			}
+			if slices.Contains(suggest.RowLengths(&w.Score.Notes[i]), len(n.Row)) {
+				k.Fingers[i] = n.Row
 			}
 		}
 	}

@@ -105,6 +105,9 @@ func (f *Finder) Ref(n int, fingers []int) NoteRef {
 	}
 }
 
+// Note is a note of the score.
+func (f *Finder) Note(n int) *score.Note { return &f.score.Notes[n] }
+
 // Address is the name of a note, Addresses are those of all; they are shared.
 func (f *Finder) Address(n int) score.Address { return f.addresses[n] }
 func (f *Finder) Addresses() []score.Address  { return f.addresses }

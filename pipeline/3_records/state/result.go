@@ -166,14 +166,6 @@ type Note struct {
 	Reach        *Percent      `json:"reach,omitempty"`
 }
 
-// OpenRow is how an editor's own draft fingers the sign of a note, finger by finger; nil where it does not.
-func (n *Note) OpenRow() []int {
-	if n.Draft == "" || len(n.Fingers) < 2 {
-		return nil
-	}
-	return n.Fingers
-}
-
 // Source is a digit found in the text or in a witness. Fingers is left out
 // where the text is just that one digit.
 type Source struct {

@@ -7,6 +7,7 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/lint"
 )
 
@@ -34,9 +35,18 @@ func Take(r *state.Result, f *decision.Finder, p *Passage, by, when string) (d d
 	at := r.ByNumber()
 	for _, n := range Taken(r, p) {
 		e := at.Of(n)
-		d.Notes = append(d.Notes, f.Ref(n, append([]int{e.Finger}, e.Substitution...)))
+		d.Notes = append(d.Notes, f.Ref(n, TakenAs(f.Note(n), e)))
 	}
 	return d, len(d.Notes) > 0
+}
+
+// TakenAs are the fingers with which the suggestion at a note is taken: all of its sign's, so that what is decided beside it later
+// moves none of them; else the one that strikes, and those changed to on the held key.
+func TakenAs(n *score.Note, e *state.Note) []int {
+	if slices.Contains(suggest.RowLengths(n), len(e.Fingers)) {
+		return e.Fingers
+	}
+	return append([]int{e.Finger}, e.Substitution...)
 }
 
 // Amend gives the decisions by which an editor gives notes of a passage other fingers than those suggested, and takes the rest,
@@ -49,7 +59,7 @@ func Amend(r *state.Result, f *decision.Finder, p *Passage, fingers map[int][]in
 		if given := fingers[n]; given != nil {
 			other.Notes = append(other.Notes, f.Ref(n, given))
 		} else {
-			take.Notes = append(take.Notes, f.Ref(n, append([]int{at.Of(n).Finger}, at.Of(n).Substitution...)))
+			take.Notes = append(take.Notes, f.Ref(n, TakenAs(f.Note(n), at.Of(n))))
 		}
 	}
 	for _, d := range []decision.Decision{other, take} {

@@ -320,7 +320,7 @@ func (in *Input) row(n int) Row {
 	switch {
 	case !in.theirs(n):
 	case in.Bound[n].Finger() > 0:
-		written = in.Bound[n].Fingers
+		written = in.Bound[n].Written()
 	case in.Suggest.Draft != nil && len(in.Suggest.Draft[n]) > 0:
 		written = in.Suggest.Draft[n]
 	}

@@ -59,14 +59,34 @@ type Placed struct {
 // Digit is a decided digit.
 type Digit struct {
 	Verb    decision.Verb // "" where nothing is decided; Stet leaves the digit to the text
-	Fingers []int         // the finger that strikes, then those changed to
-	By      string        // initials
-	Carried bool          // from the passage that returns here
-	Always  bool          // printed whether a reader needs it or not
-	Returns bool          // holds for the returns of its passage too
+	Fingers []int         // the finger that strikes, then those changed to; or the row of a sign that begins on its note
+	// Row are the fingers of a sign that begins beside its note, in the order of playing: that of the note is among them, and
+	// is Fingers. nil elsewhere.
+	Row     []int
+	By      string // initials
+	Carried bool   // from the passage that returns here
+	Always  bool   // printed whether a reader needs it or not
+	Returns bool   // holds for the returns of its passage too
 	// Entry is the place of the entry that decides it among all, the oldest first, counted from 1.
 	Entry int
 	Along bool // the edition that is read back carries a digit decided there along
+}
+
+// Written are the fingers as a decision writes them: the row of a sign whole.
+func (d *Digit) Written() []int {
+	if d.Row != nil {
+		return d.Row
+	}
+	return d.Fingers
+}
+
+// RowOf reads the fingers that a decision gives a note: where they are the row of a sign that begins beside it, as a turn does, the
+// finger of the note itself and the row; else as they are.
+func RowOf(n *score.Note, fingers []int) (own, row []int) {
+	if strokes, written := n.RowOfSign(); written > 0 && len(fingers) == strokes {
+		return fingers[written : written+1 : written+1], fingers
+	}
+	return fingers, nil
 }
 
 // Second is a finger that an editor decided to print beside the first.
@@ -366,8 +386,9 @@ func (p *placer) lastWords(at map[int][]claim) {
 			p.out.Idle = append(p.out.Idle, Remark{c.d, []int{n}, "no digit stands here that could be let stand"})
 			continue
 		}
+		fingers, row := RowOf(&p.in.Score.Notes[n], c.fingers)
 		p.out.Digits[n] = Digit{
-			Verb: c.d.Verb, Fingers: c.fingers, By: c.d.By, Always: c.d.Print == decision.Always,
+			Verb: c.d.Verb, Fingers: fingers, Row: row, By: c.d.By, Always: c.d.Print == decision.Always,
 			Returns: c.d.Returns && len(c.fingers) > 0, Entry: p.entry[c.d],
 		}
 		p.out.Deciding[n] = c.d

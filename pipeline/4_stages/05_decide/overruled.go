@@ -50,7 +50,7 @@ func (p *placer) keepOverruled() {
 	for i, o := range p.out.Overruled {
 		d := &p.out.Digits[o.Note]
 		if d.Verb != "" {
-			o.Digits[1] = claim{d: &decision.Decision{Verb: d.Verb}, fingers: d.Fingers}.words()
+			o.Digits[1] = claim{d: &decision.Decision{Verb: d.Verb}, fingers: d.Written()}.words()
 		}
 		again := slices.ContainsFunc(p.out.Overruled[i+1:], func(l Overruled) bool { return l.Note == o.Note })
 		if !again && o.Digits[0] != o.Digits[1] {

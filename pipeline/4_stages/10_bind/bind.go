@@ -42,8 +42,11 @@ func Digits(in Input) []decide.Digit {
 			return
 		}
 		d.Carried, d.Returns = true, false
-		if len(in.Score.Notes[from].Ornaments) > 0 && len(in.Score.Notes[to].Ornaments) == 0 && len(d.Fingers) > 1 {
-			d.Fingers = d.Fingers[:1] // the fingers of a sign belong to a sign
+		if a, b := in.Score.Notes[from].Ornaments, in.Score.Notes[to].Ornaments; len(a) > 0 && !sameSigns(a, b) {
+			d.Row = nil
+			if len(d.Fingers) > 1 {
+				d.Fingers = d.Fingers[:1] // the fingers of a sign belong to that sign
+			}
 		}
 		out[to] = d
 	}
@@ -56,6 +59,11 @@ func Digits(in Input) []decide.Digit {
 	addEmbedded(out, in)
 	giveWay(out, in)
 	return out
+}
+
+// sameSigns says that two notes have the same ornaments.
+func sameSigns(a, b []score.Ornament) bool {
+	return slices.EqualFunc(a, b, func(x, y score.Ornament) bool { return x.Kind == y.Kind })
 }
 
 // Carries says that a digit decided at one note holds for the note that brings it back: not where one of them is rolled
@@ -83,7 +91,7 @@ func addEmbedded(bound []decide.Digit, in Input) {
 		}
 		d := &bound[k.N]
 		d.Along = d.Verb != ""
-		if string(d.Verb) == k.Verb && d.By == k.By && slices.Equal(d.Fingers, k.Fingers) { // the same decision, with its file
+		if string(d.Verb) == k.Verb && d.By == k.By && slices.Equal(d.Written(), k.Fingers) { // the same decision, with its file
 			d.Entry = k.Entry
 		}
 	}
@@ -98,8 +106,9 @@ func addEmbedded(bound []decide.Digit, in Input) {
 		) {
 			continue
 		}
+		fingers, row := decide.RowOf(&in.Score.Notes[k.N], k.Fingers)
 		bound[k.N] = decide.Digit{
-			Verb: decision.Verb(k.Verb), Fingers: k.Fingers, By: k.By, Always: k.Always, Carried: k.Carried, Entry: k.Entry, Along: true,
+			Verb: decision.Verb(k.Verb), Fingers: fingers, Row: row, By: k.By, Always: k.Always, Carried: k.Carried, Entry: k.Entry, Along: true,
 		}
 	}
 }

@@ -59,3 +59,19 @@ func TestDecisionsHoldForReturnsWhereAsked(t *testing.T) {
 	digits = bind.Digits(bind.Input{Score: s, Playing: oneHand(s), Decided: decide.Place(decide.Input{Score: s, Decisions: d}), Returns: back, Apart: nil})
 	require.Equal(t, 2, digits[8].Finger(), "rolled in both")
 }
+
+// The fingers of a sign go to where its passage returns with the same sign; to another sign only the finger of the note goes.
+func TestTheRowOfASignGoesToTheSameSignAlone(t *testing.T) {
+	s := music(t, scale)
+	s.Notes[0].Ornaments, s.Notes[8].Ornaments = []score.Ornament{{Kind: "turn"}}, []score.Ornament{{Kind: "turn"}}
+	s.Notes[1].Ornaments, s.Notes[9].Ornaments = []score.Ornament{{Kind: "mordent"}}, []score.Ornament{{Kind: "trill"}}
+	s.Notes[2].Ornaments, s.Notes[10].Ornaments = []score.Ornament{{Kind: "turn"}}, []score.Ornament{{Kind: "inverted-turn"}}
+	back := []parallel.Return{{First: []int{0, 1, 2, 3}, Later: []int{8, 9, 10, 11}}}
+	d := decisionsOn(t, "AB", `  - {take: notes, when: 2026-01-05, returns: true, notes: [{measure: 1, onset: 0, pitch: C4, finger: 4-3-2-3}, {measure: 1, onset: 1, pitch: D4, finger: 3-2-3}, {measure: 1, onset: 2, pitch: E4, finger: 5-4-3-4}]}
+`)
+	digits := bind.Digits(bind.Input{Score: s, Playing: oneHand(s), Decided: decide.Place(decide.Input{Score: s, Decisions: d}), Returns: back})
+	require.Equal(t, []int{4, 3, 2, 3}, digits[8].Written())
+	require.Equal(t, 3, digits[8].Finger())
+	require.Equal(t, []int{3}, digits[9].Written())
+	require.Equal(t, []int{4}, digits[10].Written(), "the finger of the note itself")
+}

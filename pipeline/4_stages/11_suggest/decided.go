@@ -39,6 +39,9 @@ func DecidedOf(bound []decide.Digit) []Decided {
 		if len(d.Fingers) > 1 {
 			out[i].Then, out[i].Row = d.Fingers[1], d.Fingers
 		}
+		if d.Row != nil {
+			out[i].Row = d.Row
+		}
 	}
 	return out
 }
@@ -89,12 +92,14 @@ func (in *Input) decidedRow(i int) []int {
 }
 
 // RowLengths says how many fingers a decision can give for the sign of a note, nil where it can give none: one for each of
-// its strokes, or of a trill two. Signs that do not begin on the written note are fingered with it.
+// its strokes, or of a trill two.
 func RowLengths(n *score.Note) []int {
 	s, _, ok := signOf(n)
 	switch {
-	case !ok || s.steps[0] != 0:
+	case !ok:
 		return nil
+	case s.steps[0] != 0:
+		return []int{len(s.steps)}
 	case len(s.steps) == 3:
 		return []int{2, 3}
 	}

@@ -138,7 +138,7 @@ func embedded(in Input, marking *score.Marking) edition.Embedded {
 	}
 	for i := range in.Bound {
 		if d := &in.Bound[i]; d.Verb != "" {
-			k := edition.Decision{N: i, Verb: string(d.Verb), Fingers: d.Fingers, By: d.By, Always: d.Always, Carried: d.Carried}
+			k := edition.Decision{N: i, Verb: string(d.Verb), Fingers: d.Written(), By: d.By, Always: d.Always, Carried: d.Carried}
 			if d.Verb == decision.Take {
 				k.Entry = d.Entry
 			}

@@ -29,7 +29,7 @@
           if (!chosenHere && (reachedFrom(from, number) || reached[to] && reached[to][0] !== String(number))) return;
           // What was chosen here is one finger; one that is suggested anyway comes with its change on the held key.
           let written = chosenHere ? fingers[from] : here.w;
-          if (here.l && note && !note.l) written = String(written).split("-")[0]; // the fingers of a sign belong to a sign
+          if (here.l && note && !note.l) written = chosenHere ? String(written).split("-")[0] : String(here.f); // the fingers of a sign belong to a sign
           if (!written || !note || explicit[to] !== undefined && explicit[to] !== String(number)) return;
           if (note.s || note.g) {
             // A change of finger chosen here would be lost there.
