@@ -54,7 +54,12 @@
     const left = list.reduce((sum, one) => sum + one.left, 0);
     change(() => {
       for (const { number, verb, text, came, lets } of list) {
-        const decision = { verb, entry: text, order: order() };
+        const decision = { verb, entry: text, order: order() }, was = state.decided[mark(number)];
+        if (was && half(number, was)) { // what was let stand, or rolled, stays so
+          if (ofOther(was.by)) decision.apart = [...(was.apart || []), { by: was.by, entry: was.entry }];
+          else Object.assign(decision, { stays: was.entry.replace(ownQuery(was), ""), entry: was.entry.replace(ownQuery(was), "") + text + ownQuery(was), apart: was.apart });
+          Object.assign(decision, { query: was.query, asks: was.asks, rolled: was.verb.startsWith("roll") ? was.verb : undefined });
+        }
         if (verb === "amend") decision.fingers = preview[number];
         if (Object.keys(came).length) decision.came = came;
         if (goesToo(cardOf[number])) decision.too = true;

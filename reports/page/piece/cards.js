@@ -11,7 +11,7 @@
       card.classList.toggle("done", !!decision);
       const label = card.querySelector(".state");
       label.dataset.state = decision ? decision.verb : "open";
-      label.textContent = decision && decision.told ? "told only" : decision ? (decision.with ? "with " + decision.with : decision.ofFindings && decision.verb === "amend" ? "answered" : (decision.rolled ? words[decision.rolled] + ", " : "") + words[decision.verb] + (decision.query ? ", queried" : "")) : preview[number] ? "changed, not kept" : leftIn(number);
+      label.textContent = decision && decision.told ? "told only" : decision && !(preview[number] && decision.verb === "query") ? (decision.with ? "with " + decision.with : decision.ofFindings && decision.verb === "amend" ? "answered" : (decision.rolled ? words[decision.rolled] + ", " : "") + words[decision.verb] + (decision.query ? ", queried" : "")) : preview[number] ? "changed, not kept" : leftIn(number);
       for (const button of card.querySelectorAll("[data-verb]")) button.setAttribute("aria-pressed", String(!!decision && !decision.ofFindings && !decision.with && decision.verb === button.dataset.verb));
       // What was asked is no longer so once it is decided.
       const brief = card.querySelector(".brief");
@@ -35,6 +35,7 @@
     byId("bar").value = done;
     const anew = reopened().length;
     byId("count").textContent = done + " of " + cards.length + " judged" + (anew ? "; " + plural(anew, "digit") + " reopened or given anew" : "") + (against ? "; " + against + " of them finger some notes in two ways" : "");
+    drawOthers();
     drawFirm();
     drawStrip();
     drawScore();
@@ -221,7 +222,8 @@
     const passage = data.passages[number], before = state.decided[mark(number)], typed = card.querySelector(".reason").value.trim();
     // Words that were a query's, its answer's, or a finding's are no reason of the digits.
     const saidBefore = [before && (before.verb === "query" ? before.why : before.asks), ...foundIn(number).map((f) => standing(f) && standing(f).why)];
-    const why = typed, ofDigits = !(verb === "take" || verb === "amend") || !saidBefore.includes(typed);
+    // Nor is a question the reason for which something stands.
+    const question = before && (before.verb === "query" ? before.why : before.asks), why = verb !== "query" && !passage.handover && !(verb === "take" || verb === "amend") && typed === question ? "" : typed, ofDigits = !(verb === "take" || verb === "amend") || !saidBefore.includes(typed);
     if (verb === "amend" && !preview[number] && !passage.handover) {
       const first = card.querySelector(".finger.doubt:not(:disabled)"), key = first || card.querySelector(".finger:not(:disabled):not(.given)") || card.querySelector(".finger:not(:disabled)"), note = key && data.notes[key.dataset.note];
       say((note ? "The mark is on " + note.p + " (m. " + note.m + ", beat " + note.b + ")" + (first ? ", the first in doubt" : "") + ". " : "") + "1 to 5 choose its finger and go on to the next note; arrows go from note to note, Home to the first; then a keeps it.");
@@ -282,30 +284,38 @@
       return say(written.not);
     }
     here = cards.indexOf(card);
-    // A query and digits that are taken stand side by side: the question is asked of what is decided.
-    const digits = (d) => d && (d.verb === "take" || d.verb === "amend");
-    if (verb === "query" && digits(before) && !passage.handover) {
-      change(() => { state.decided[mark(number)] = Object.assign({}, before, { query: written.text, asks: why, entry: before.entry.replace(before.query || "", "") + written.text }); }, "Passage " + number + " queried; its digits stay " + words[before.verb] + ".");
+    // A query and what is decided stand side by side: the question is asked of that. What two editors say stands apart.
+    const digits = (d) => d && (d.verb === "take" || d.verb === "amend"), touched = beforeTouch[number] || before;
+    if (verb === "query" && before && before.verb !== "query" && !passage.handover) {
+      const asksToo = Object.assign({}, before, { query: written.text, asks: why });
+      if (ofOther(before.by)) asksToo.apart = [...(before.apart || []).filter((part) => part.by !== myInitials()), { by: myInitials(), entry: written.text, asks: why }];
+      else asksToo.entry = before.entry.replace(before.query || "", "") + written.text;
+      change(() => { state.decided[mark(number)] = asksToo; }, "Passage " + number + " queried; " + (digits(before) ? "its digits stay " : "it stays ") + words[before.verb] + (ofOther(before.by) ? " by " + before.by : "") + ".");
       return next(1, true);
     }
     const like = alsoLike(card, preview[number]);
-    const asks = digits({ verb }) && !passage.handover && before && (before.verb === "query" ? { query: before.entry, asks: before.why } : before.query && { query: before.query, asks: before.asks });
+    const asks = verb !== "query" && !passage.handover && touched && (touched.verb === "query" ? { query: touched.entry, asks: touched.why } : touched.query && { query: touched.query, asks: touched.asks });
+    const asker = asks && ((touched.apart || []).find((part) => part.entry === asks.query) || touched).by, gaveWay = before && before.verb !== "query" && ofOther(before.by) && !partSaved(before) ? before.by : "";
     change(() => {
       // What was let stand of the text before stays so.
       const decision = { verb, entry: written.text, order: order() };
       // Nor what was rolled, or left as it is written.
-      const stays = digits({ verb }) && before && (half(number, before) ? before.entry : before.stays);
-      if (stays) Object.assign(decision, { stays, entry: stays + written.text });
-      if (stays && (before.rolled || before.verb.startsWith("roll"))) decision.rolled = before.rolled || before.verb;
+      const stays = digits({ verb }) && touched && (half(number, touched) ? touched.entry.replace(ownQuery(touched), "") : touched.stays);
+      if (touched) decision.apart = (touched.apart || []).filter((part) => part.entry !== (asks || {}).query);
+      if (stays && ofOther(touched.by)) decision.apart.push({ by: touched.by, entry: stays });
+      else if (stays) Object.assign(decision, { stays, entry: stays + written.text });
+      if (stays && (touched.rolled || touched.verb.startsWith("roll"))) decision.rolled = touched.rolled || touched.verb;
       if (why && ofDigits && !(asks && asks.asks === why)) decision.why = why;
-      if (asks) Object.assign(decision, asks, { entry: decision.entry + asks.query });
+      if (asks) Object.assign(decision, asks);
+      if (asks && ofOther(asker)) decision.apart.push({ by: asker, entry: asks.query, asks: asks.asks }); else if (asks) decision.entry += asks.query;
       if (verb === "amend") decision.fingers = preview[number];
       if (Object.keys(written.came || {}).length) decision.came = written.came;
       if (goesToo(card) && (verb === "take" || verb === "amend")) decision.too = true;
       delete preview[number];
+      delete beforeTouch[number];
       state.decided[mark(number)] = decision;
       for (const f of written.lets || []) state.findings[f] = answerEntry(f, why || "by the digits that were decided");
-    }, "Passage " + number + " " + (passage.handover && verb === "stet" ? "declined: the notes stay with their hand" : words[verb]) + (verb === "take" || verb === "amend" ? like : ".") + (asks ? " The query stays." : "") + (why && (written.lets || []).length ? " The reason goes to " + reasonFor(written.lets) + "." : "") + ((written.lets || []).some(isQuery) ? " That answers the query here; s and words answer it in words." : "") + (written.left ? " What is found there stays open: " + plural(written.left, "finding") + "." : ""));
+    }, "Passage " + number + " " + (passage.handover && verb === "stet" ? "declined: the notes stay with their hand" : words[verb]) + (verb === "take" || verb === "amend" ? like : ".") + (asks ? " The query stays" + (ofOther(asker) ? " " + asker + "\u2019s." : ".") : "") + (gaveWay ? " What " + gaveWay + " decided here and had not saved gives way; u brings it back." : "") + (why && (written.lets || []).length ? " The reason goes to " + reasonFor(written.lets) + "." : "") + ((written.lets || []).some(isQuery) ? " That answers the query here; s and words answer it in words." : "") + (written.left ? " What is found there stays open: " + plural(written.left, "finding") + "." : ""));
     card.querySelector(".choices").hidden = true;
     const left = written.left && findingsLeft(number, state.decided[mark(number)]);
     // Past what is a note only the page goes on, as after any other key; it stays open, and N comes back to it.
@@ -423,6 +433,19 @@
 
   // What stood of a passage before another finger of it was touched: Escape leaves the choice, and it stands again.
   const beforeTouch = {};
+  // What was decided is open while another finger is chosen; a question that was asked stays asked.
+  function untie(number) {
+    const was = state.decided[mark(number)];
+    if (was.verb === "query") return;
+    beforeTouch[number] = was;
+    begin();
+    delete state.decided[mark(number)];
+    const part = (was.apart || []).find((one) => one.entry === was.query);
+    if (was.query) state.decided[mark(number)] = { verb: "query", why: was.asks, entry: was.query, order: was.order, by: (part || was).by, run: was.run, apart: (was.apart || []).filter((one) => one !== part) };
+    keep();
+  }
+  // The question that stands in a decision's own entry: another editor's stands apart.
+  const ownQuery = (decision) => (decision.query && !(decision.apart || []).some((part) => part.entry === decision.query) ? decision.query : "");
   function giveUp(card) {
     const number = card.dataset.number, changed = preview[number], was = beforeTouch[number];
     card.querySelector(".choices").hidden = true;
@@ -459,7 +482,7 @@
     // Another voice on the same key has the same finger.
     if (note.v && data.notes[note.v] && !data.notes[note.v].g) { if (fingers[id]) fingers[note.v] = fingers[id]; else delete fingers[note.v]; }
     if (Object.keys(fingers).length) preview[number] = fingers; else delete preview[number];
-    if (state.decided[mark(number)]) { beforeTouch[number] = state.decided[mark(number)]; begin(); delete state.decided[mark(number)]; keep(); }
+    if (state.decided[mark(number)]) untie(number);
     draw();
     choose(card, key, false);
     const stood = (n) => String((before && before[n]) || suggestedAt(n)), stands = (n) => String(fingers[n] || suggestedAt(n));
@@ -513,7 +536,7 @@
       const written = decision && entries(number, decision.verb, why, decision.fingers, goesToo(card));
       if (written && written.text) change(() => {
         for (const f of foundIn(number)) if (why && standing(f) && standing(f).why === decision.why) state.findings[f] = letEntry(f, why);
-        Object.assign(state.decided[mark(number)], { why, entry: (decision.stays || "") + written.text + (decision.query || "") });
+        Object.assign(state.decided[mark(number)], { why, entry: (decision.stays || "") + written.text + ownQuery(decision) });
       }, "Reason kept.");
     });
   }

@@ -171,7 +171,7 @@
       if (!decision || !decision.with || !(data.passages[decision.with] || {}).handover) continue;
       const stays = new Set((data.passages[decision.with].staying || []).map(([n]) => n));
       const notes = takesOf(p).filter((n) => !handedNow(n) && explicit[n] === undefined && !reached[n] && !stays.has(n));
-      if (notes.length) out.push({ entry: entry("take", "notes", { returns: p.returns ? "true" : "" }, notes.map((n) => [n, data.notes[n].w]), p), order: state.decided[mark(decision.with)].order });
+      if (notes.length) out.push({ entry: entry("take", "notes", { returns: p.returns ? "true" : "" }, notes.map((n) => [n, data.notes[n].w]), p), order: state.decided[mark(decision.with)].order, by: state.decided[mark(decision.with)].by });
     }
     return out;
   }
@@ -180,14 +180,16 @@
   function decisionsFile(initials) {
     // What the file holds already stays in it: nothing of it is lost when this one is put in its place. What was decided here and
     // stands there by now is not written twice.
-    const out = new Set(Object.values(state.findings).map((d) => d.out).filter(Boolean));
+    claim(initials);
+    const theirs = (d) => (d.by || initials) === initials, whole = (d) => parts(d).map((part) => (part === d ? d : Object.assign({ order: d.order }, part)));
+    const out = new Set(Object.values(state.findings).filter(theirs).map((d) => d.out).filter(Boolean));
     const held = ((data.decided || {})[initials] || "").split(/^(?=  - )/m).filter((one) => !out.has(one)).join("");
     const before = new Set(held.split(/^(?=  - )/m).map(alike)), text = headBy(initials) || freshHead(), head = headOf(text);
     for (const one of out) before.add(alike(one)); // nor is what is taken out put in again
     // Redistributions come last: they replace what was decided on the same notes for the hand that had them.
     // Before them come digits that are to be printed: what is said of their passage says nothing of that.
     const last = (d) => (d.entry.startsWith("  - take: redistribution") ? 2 : d.prints !== undefined ? 1 : 0);
-    const all = inOne([...leftBy(), ...Object.values(state.decided), ...Object.entries(state.findings).filter(([f]) => comes(f)).map(([, d]) => d)].filter((d) => d.entry)).sort((a, b) => last(a) - last(b) || a.order - b.order);
+    const all = inOne([...leftBy(), ...Object.values(state.decided), ...Object.entries(state.findings).filter(([f]) => comes(f)).map(([, d]) => d)].flatMap(whole).filter((d) => d.entry && theirs(d))).sort((a, b) => last(a) - last(b) || a.order - b.order);
     const fresh = all.map((d) => oneByOne(d.entry).map((one) => [one, fold(one, head)])).filter((d) => !d.every((both) => both.some((one) => before.has(alike(one))))).flat().map((both) => both[1]);
     return "# Decisions of " + initials + ", made on the page. Add, mend and take out by hand as you like; a run never writes here.\npiece: " + quote(data.piece) + "\nby: " + quote(initials) + "\n" + text + "decisions:\n" + held + fresh.join("");
   }
@@ -205,6 +207,6 @@
     link.click();
     link.remove();
     savedFor(initials);
-    const left = cards.filter((card) => !judged(card)).length, none = !Object.keys(state.decided).length && !Object.keys(state.findings).length;
-    say((none ? "Nothing is decided on this page yet. " : "") + "Saved as " + link.download + ": put it into the folder decisions of the collection" + (heldBy(initials) ? ", in place of the one there: it holds everything that stood in that one when this page was made" : "") + "." + (left ? " Not judged yet: " + plural(left, "passage") + "." : " Everything on this page is judged."));
+    const left = cards.filter((card) => !judged(card)).length, none = !every().length, apart = othersSaid();
+    say((none ? "Nothing is decided on this page yet. " : "") + "Saved as " + link.download + ": put it into the folder decisions of the collection" + (heldBy(initials) ? ", in place of the one there: it holds everything that stood in that one when this page was made" : "") + "." + (apart ? " Not in it: " + apart + "; with these initials written, w saves them to their own file." : "") + (left ? " Not judged yet: " + plural(left, "passage") + "." : " Everything on this page is judged."));
   }

@@ -52,7 +52,7 @@
     const fingers = Object.assign({}, preview[number] || (amended && amended.fingers), ...places.map((place) => place.there));
     chosen[number] = new Set([...(chosen[number] || []), ...Object.keys(fingers).map(Number)]);
     preview[number] = fingers;
-    if (amended) { beforeTouch[number] = amended; begin(); delete state.decided[mark(number)]; keep(); }
+    if (amended) untie(number);
     draw();
     say("The same digits at " + plural(places.length, "place") + " more: a keeps the passage.");
   }

@@ -9,13 +9,17 @@
   const inFiles = (one) => everything.has(alike(one)) || heads.some((head) => everything.has(alike(fold(one, head))));
 
   // Saved as it is now, and not changed since.
-  const wasSaved = (decision) => !!decision.saved && decision.savedAs === sum(decision.entry || decision.out || "");
+  const partSaved = (part) => !!part.saved && part.savedAs === sum(part.entry || part.out || "");
+  const wasSaved = (decision) => parts(decision).every(partSaved);
 
   // Says of one decision that a run has read it, or what was made of it by hand.
   function answered(decision) {
     if (decision.run === data.run) return false;
+    return parts(decision).every(partAnswered);
+  }
+  function partAnswered(decision) {
     if (decision.byDigits) return true; // the digits have an entry of their own
-    if (wasSaved(decision) && (state.files || {})[decision.saved] !== undefined && state.files[decision.saved] !== sum(heldBy(decision.saved))) return true;
+    if (partSaved(decision) && (state.files || {})[decision.saved] !== undefined && state.files[decision.saved] !== sum(heldBy(decision.saved))) return true;
     if (decision.out) return !Object.values(data.decided || {}).some((text) => text.includes(decision.out));
     return !!decision.entry && oneByOne(decision.entry).every(inFiles);
   }
@@ -42,12 +46,14 @@
 
   // What is decided from now on is decided on this run's questions.
   function stamp() {
+    claim(myInitials());
     for (const decision of [...Object.values(state.decided), ...Object.values(state.findings)]) if (!decision.run) decision.run = data.run;
   }
 
   // Everything decided here is in the file that was saved for these initials.
   function savedFor(initials) {
-    for (const decision of [...Object.values(state.decided), ...Object.values(state.findings)]) Object.assign(decision, { saved: initials, savedAs: sum(decision.entry || decision.out || "") });
+    claim(initials);
+    for (const part of every().flatMap(parts)) if (part.by === initials) Object.assign(part, { saved: initials, savedAs: sum(part.entry || part.out || "") });
     state.files = Object.assign({}, state.files, { [initials]: sum(heldBy(initials)) });
     keep();
   }

@@ -107,7 +107,7 @@
     measureGiven = "";
     field.blur(); // what the field holds is kept; keys are commands again
     entered = null;
-    if (field.id === "initials") return saving ? save() : say("Initials noted.");
+    if (field.id === "initials") return saving ? save() : say("Initials noted." + (othersSaid() ? " " + othersSaid() + " not saved yet: they stay theirs, and go to their file with their initials written." : ""));
     if (field.id === "measure" && field.value.trim() && measureGiven !== field.value.trim()) return goToMeasure(field.value.trim()); // the same once more
     if (!field.matches(".reason")) return;
     const group = field.closest(".group"), card = field.closest(".passage");
@@ -148,7 +148,8 @@
     say("Write why they stand, then Enter. Escape and E ask for each by itself.");
   }
 
-  byId("initials").addEventListener("change", (event) => store.set("fingerproof/initials", event.target.value.trim()));
+  byId("initials").addEventListener("change", (event) => { store.set("fingerproof/initials", event.target.value.trim()); drawOthers(); });
+  byId("own").addEventListener("click", makeMine);
   let measureGiven = ""; // the measure gone to just now
   byId("measure").addEventListener("change", (event) => goToMeasure(event.target.value.trim()));
   // The passage of a measure becomes the one on which the keys work; where nothing is asked there, its notes are shown.
