@@ -33,7 +33,9 @@ func TestEachJudgementKeepsItsInitials(t *testing.T) {
 		}
 		return out
 	}
-	own := func() string { return text(t, ctx, `(() => { const b = document.getElementById("own"); return b.hidden ? "" : b.textContent; })()`) }
+	own := func() string {
+		return text(t, ctx, `(() => { const b = document.getElementById("own"); return b.hidden ? "" : b.textContent; })()`)
+	}
 	initials("ED")
 	press(t, ctx, "t")
 	press(t, ctx, "q")
