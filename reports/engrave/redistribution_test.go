@@ -81,7 +81,7 @@ func TestDigitsItalicsAndHandSignsAreDrawn(t *testing.T) {
 	require.NoError(t, err)
 	marked, _, err := musicxml.Read(doc, musicxml.DefaultLimits())
 	require.NoError(t, err)
-	written, composers := map[string][]string{}, 0
+	written, beside, composers := map[string][]string{}, map[string][]string{}, 0
 	for i := range marked.Notes {
 		id := "n" + strconv.Itoa(i) // the excerpt numbers the notes in order
 		for _, ind := range marked.Notes[i].Indications {
@@ -89,12 +89,19 @@ func TestDigitsItalicsAndHandSignsAreDrawn(t *testing.T) {
 			if ind.Style.Enclosure == score.Parentheses {
 				digit = "(" + strings.Trim(digit, "()") + ")"
 			}
-			written[id] = append(written[id], digit)
+			if ind.Alternate {
+				beside[id] = append(beside[id], digit)
+			} else {
+				written[id] = append(written[id], digit)
+			}
 			require.Equal(t, ind.Style.Italic, italic[id], "%s: %s", id, ind.Text)
 			if ind.Style.Italic {
 				composers++
 			}
 		}
+	}
+	for id, offered := range beside { // drawn outside the digit, wherever the file has it
+		written[id] = append(written[id], offered...)
 	}
 	require.Equal(t, written, drawn)
 	require.Equal(t, 1, composers)

@@ -8,8 +8,8 @@ import (
 	"fingerproof/rules/hand"
 )
 
-// pilesOf finds digits of keys struck together that stand at one of them (playing.Pile). Of 391 notes of the open fingered scores
-// that have as many digits as their hand strikes keys, two and more, and no digit at the other keys, 382 have them in the order
+// pilesOf finds digits of keys struck together that stand at one of them (playing.Pile). Of 393 notes of the open fingered scores
+// that have as many digits as their hand strikes keys, two and more, and no digit at the other keys, 384 have them in the order
 // of the keys, lowest first, nearly all at the highest key; of neighbouring fingers 53 of 57 (the test of this file). At a key
 // struck alone, where two digits are a change or two fingerings, either order is common (103 and 79).
 // They are read so where the fingers lie in the hand; highest first at the lowest key alone, and not for neighbouring fingers,
