@@ -180,12 +180,10 @@ func (f *finder) mayMove(moved map[int]bool) bool {
 		sorted = append(sorted, id)
 	}
 	slices.Sort(sorted)
-	for _, d := range f.in.Declined {
-		if slices.Equal(d, sorted) {
-			return false
-		}
-	}
-	return true
+	// What was declined says that its notes stay with their hand: fewer of them are not offered anew.
+	return !slices.ContainsFunc(f.in.Declined, func(d []int) bool {
+		return !slices.ContainsFunc(sorted, func(n int) bool { return !slices.Contains(d, n) })
+	})
 }
 
 // crosses says that of a leap the far end would change hands: what moves over has to lie on the other hand's side

@@ -88,7 +88,7 @@ type Material struct {
 	Rules       Rules
 	// OneHand says that the piece is for one hand: nothing is offered.
 	OneHand bool
-	// Declined lists sets of notes, sorted, that editors have decided against.
+	// Declined lists sets of notes, sorted, that editors leave with their hand: neither they nor fewer of them are offered.
 	Declined [][]int
 }
 

@@ -124,10 +124,11 @@ func TestNotesThatStayInTheirHand(t *testing.T) {
 		"a hand sign in the measure": func(in *Material) {
 			in.Score.Directions = append(in.Score.Directions, score.Direction{Kind: score.HandSign, Hand: score.Right})
 		},
-		"declined":  func(in *Material) { in.Declined = [][]int{{5}, {0}} },
-		"one hand":  func(in *Material) { in.OneHand = true },
-		"switched":  func(in *Material) { in.Rules.On[Reach] = false },
-		"threshold": func(in *Material) { in.Rules.Threshold = 58_390 },
+		"declined":             func(in *Material) { in.Declined = [][]int{{5}, {0}} },
+		"declined with others": func(in *Material) { in.Declined = [][]int{{0, 1}} },
+		"one hand":             func(in *Material) { in.OneHand = true },
+		"switched":             func(in *Material) { in.Rules.On[Reach] = false },
+		"threshold":            func(in *Material) { in.Rules.Threshold = 58_390 },
 	} {
 		in := tenth.material(t)
 		change(&in)
@@ -135,7 +136,7 @@ func TestNotesThatStayInTheirHand(t *testing.T) {
 	}
 	in := tenth.material(t)
 	in.Rules.Threshold = 58_325
-	in.Declined = [][]int{{0, 1}}
+	in.Declined = [][]int{{1}}
 	in.Score.Directions = []score.Direction{{Kind: score.Pedal, Start: true}}
 	require.Equal(t, "L reach C4@0", spelled(in, Find(in).Redistributions),
 		"another set was declined, and a pedal says nothing of hands")
