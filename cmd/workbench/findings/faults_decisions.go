@@ -76,9 +76,10 @@ var faultsOfDecisions = []fault{
 			p := g.note(n).Pitch
 			next := "DEFGABC"[strings.IndexByte("CDEFGAB", p.Step)]
 			alteration.SetPitch(g.at[n], string(next), int(p.Alter), int(p.Octave))
-			// It stands at the note that looks most like the lost one, wherever that is, and names the lost one.
+			// It stands at the note that looks most like the lost one, wherever that is, and names the lost one; where one
+			// a step away stands in its place it asks whether that is the same note, corrected.
 			s := g.base.Score
-			says := fmt.Sprintf("for %s in what was m. %s is unplaced", p, s.Measures[s.Notes[n].Measure].Number)
+			says := fmt.Sprintf("for %s in what was m. %s", p, s.Measures[s.Notes[n].Measure].Number)
 			g.truths = append(g.truths, seeded{rule: decisionunplaced.Rule.Name, note: -1, measure: -1, says: says})
 		}
 	}},
