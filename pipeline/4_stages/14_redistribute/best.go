@@ -166,7 +166,6 @@ func (f *finder) mayMove(moved map[int]bool) bool {
 	if len(moved) == 0 {
 		return false
 	}
-	var sorted []int
 	for id := range moved {
 		if id >= len(s.Notes) {
 			return false
@@ -177,12 +176,15 @@ func (f *finder) mayMove(moved map[int]bool) bool {
 		if f.in.Said[id].Given || ornamented || tiedOut || signed(s, n) {
 			return false
 		}
-		sorted = append(sorted, id)
 	}
-	slices.Sort(sorted)
 	// What was declined says that its notes stay with their hand: fewer of them are not offered anew.
-	return !slices.ContainsFunc(f.in.Declined, func(d []int) bool {
-		return !slices.ContainsFunc(sorted, func(n int) bool { return !slices.Contains(d, n) })
+	return !slices.ContainsFunc(f.in.Declined, func(declined []int) bool {
+		for id := range moved {
+			if !slices.Contains(declined, id) {
+				return false
+			}
+		}
+		return true
 	})
 }
 
