@@ -68,9 +68,11 @@ func (k *knownPieces) join(all *parts, job pipeline.Job, pressOf func(piece stri
 		switch {
 		case !there:
 			unlike = append(unlike, piece.ID)
-		case was.Failed != "":
+		case err != nil && was.Key == "" && (was.Failed == err.Error() || was.Failed == inFile(job.Collection, piece, plain(err))):
+			// what it stands on cannot be read now either, for the same reason
 		case err != nil || k.key(run) != was.Key:
 			unlike = append(unlike, piece.ID)
+		case was.Failed != "": // on these same inputs
 		default:
 			if k.kept(was.Key) == nil {
 				return fmt.Errorf("the part with %s is damaged: what it says it keeps is not there, or not whole\n"+
@@ -83,7 +85,7 @@ func (k *knownPieces) join(all *parts, job pipeline.Job, pressOf func(piece stri
 			unlike = append(unlike[:mostNamed], fmt.Sprintf("%d more", n-mostNamed))
 		}
 		return fmt.Errorf("the parts were made from something else than what lies here now (score, witness, policy, decisions, "+
-			"manifest, what was passed) in %s: %s\nhint: make the parts anew", wording.Count(n, "piece"), wording.List(unlike))
+			"manifest, what was passed, the day where a stet expires) in %s: %s\nhint: make the parts anew", wording.Count(n, "piece"), wording.List(unlike))
 	}
 	return nil
 }

@@ -31,14 +31,15 @@ type part struct {
 	Pieces     []partPiece
 }
 
-// partPiece is a piece of a part: the key it is kept under, or why it failed.
+// partPiece is a piece of a part: the key that stands for its inputs, under which it is kept unless it failed, and why it
+// did.
 type partPiece struct {
 	ID     string
-	Key    string `json:",omitempty"`
+	Key    string `json:",omitempty"` // none where its inputs could not be read
 	Failed string `json:",omitempty"`
 }
 
-const partVersion = 1
+const partVersion = 2
 
 func (p *part) name() string { return fmt.Sprintf("part-%d-of-%d.json", p.Number, p.Of) }
 

@@ -96,11 +96,9 @@ func askedFor(cmd *cobra.Command, args []string) []string {
 func (k *knownPieces) record(piece string, failed error) {
 	k.mutex.Lock()
 	defer k.mutex.Unlock()
-	p := partPiece{ID: piece}
+	p := partPiece{ID: piece, Key: k.keys[piece]}
 	if failed != nil {
 		p.Failed = failed.Error()
-	} else {
-		p.Key = k.keys[piece]
 	}
 	k.part.Pieces = append(k.part.Pieces, p)
 }
