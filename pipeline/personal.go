@@ -21,7 +21,7 @@ func (run *PieceRun) weighInput(whose [][]score.Responsibility, allHands bool) w
 	}
 	in.Suggest.Whose = whose
 	if run.Piece.Draft != nil {
-		in.DraftBy = run.Piece.Draft.By
+		in.Drafted, in.DraftBy = true, run.Piece.Draft.By
 	}
 	return in
 }

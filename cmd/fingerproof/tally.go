@@ -77,8 +77,15 @@ func draftWords(d *state.Draft) []string {
 	if d == nil {
 		return nil
 	}
-	out := []string{fmt.Sprintf("the draft of %s: digits carried to %s, open until they are decided; digits left out: %d",
-		d.By, wording.Count(d.Digits, "note"), len(d.Left))}
+	own := ""
+	if d.InText > 0 {
+		own = fmt.Sprintf("; %s of it stand in the text as well, and count as the text's", wording.Count(d.InText, "digit"))
+		if d.InText == 1 {
+			own = "; 1 digit of it stands in the text as well, and counts as the text's"
+		}
+	}
+	out := []string{fmt.Sprintf("the draft of %s: digits carried to %s, open until they are decided%s; digits left out: %d",
+		d.By, wording.Count(d.Digits, "note"), own, len(d.Left))}
 	for k, l := range d.Left {
 		if k == mostLeftNamed {
 			out = append(out, fmt.Sprintf("left out of the draft: %d more; its results name them all", len(d.Left)-k))

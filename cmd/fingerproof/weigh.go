@@ -7,11 +7,13 @@ import (
 	"fmt"
 	"os"
 	"strings"
+	"time"
 
 	"fingerproof/corpus/files"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/4_services/weighing"
+	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_stages/19_results"
 	"fingerproof/reports/engrave"
 	"fingerproof/reports/personal"
 
@@ -31,9 +33,10 @@ func newWeighCommand(env *environment) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "weigh PATH",
 		Short: "Hold an editor's own fingerings against the best for most hands, before they are printed",
-		Long: `weigh reads PATH and lists the passages in which the digits that an editor drafted, decided or typed are other
-than is best for the hands of the policy, the most personal first: those that suit their maker rather than most
-(as the rule personal-fingering reports them), then those that few editors would print and that gain something.
+		Long: `weigh reads PATH and finds the passages in which the digits that an editor drafted, decided or typed are other
+than is best for the hands of the policy. It lists those that may be slips, those that suit their maker rather than
+most (as the rule personal-fingering reports them), then those that few editors would print and that gain
+something; of the rest it says how many there are, and the page shows them.
 
 With --page FILE it writes the page of personal choices: each passage engraved in both fingerings, what each gains
 and costs by aim, for octave, ninth and tenth hands, supple and stiff, at full tempo and in practice, with sums by
@@ -79,13 +82,16 @@ func (o *weighOptions) weigh(ctx context.Context, env *environment, job pipeline
 	}
 	var pieces []*personal.Piece
 	failed, without, policy := 0, 0, ""
+	bar := newProgress(env, "", len(job.Collection.Pieces), time.Now)
 	for i := range job.Collection.Pieces {
 		w, err := job.Open(&job.Collection.Pieces[i])
 		if err == nil {
 			err = pipeline.RunUntil(w, "beside")
 		}
+		bar.clear()
 		if err != nil {
 			failed++
+			bar.step(job.Collection.Pieces[i].ID, 0)
 			env.complain("%s", inFile(job.Collection, &job.Collection.Pieces[i], plain(err)))
 			continue
 		}
@@ -98,18 +104,22 @@ func (o *weighOptions) weigh(ctx context.Context, env *environment, job pipeline
 			}
 		}
 		pieces = append(pieces, p)
-		if !w.EditorsDigits() {
+		for _, line := range notWeighed(w) {
+			env.complain("%s: %s", p.ID, line)
+		}
+		if p.Editors {
+			listPersonal(env, p)
+		} else {
 			fmt.Fprintf(env.Stdout, "%s: no digit there is an editor's, so nothing is weighed\n", p.ID)
 			without++
-			continue
 		}
-		listPersonal(env, p)
+		bar.step(p.ID, len(w.Score.Notes))
 	}
 	if without > 0 {
 		env.complain("%s without a digit of an editor's\nhint: text_digits: editor in the manifest says that those of the text are; "+
 			"`fingerproof init --draft INITIALS` begins with an editor's own", wording.Count(without, "piece"))
 	}
-	if err := o.writePage(job, policy, pieces); err != nil {
+	if err := o.writePage(env, job, policy, pieces); err != nil {
 		return err
 	}
 	if failed > 0 {
@@ -118,26 +128,52 @@ func (o *weighOptions) weigh(ctx context.Context, env *environment, job pipeline
 	return nil
 }
 
+// notWeighed says which of an editor's digits are not among those that are weighed, as a run says what became of them.
+func notWeighed(w *pipeline.PieceRun) (out []string) {
+	if said := wrongEnding(w.Piece.Score, w.Data); said != "" {
+		out = append(out, said)
+	}
+	if said := w.RecordWords(); said != "" {
+		out = append(out, said)
+	}
+	var lost []state.Unplaced
+	for _, u := range w.Decided.Unplaced {
+		lost = append(lost, state.Unplaced{By: u.Decision.By, Measure: u.Ref.Printed, Pitch: u.Ref.Pitch})
+	}
+	if said := unplacedWords(lost); said != "" {
+		out = append(out, "not weighed: "+said)
+	}
+	var places []string
+	for i, c := range w.Decided.Contradictions {
+		if i == mostNamed {
+			places = append(places, fmt.Sprintf("%d more", len(w.Decided.Contradictions)-i))
+			break
+		}
+		note := &w.Score.Notes[c.Note]
+		places = append(places, fmt.Sprintf("m. %s %s of %s and %s", w.Score.Measures[note.Measure].Number, note.Pitch,
+			c.First.By, c.Second.By))
+	}
+	if len(places) > 0 {
+		out = append(out, "not weighed: digits on which decisions differ, so that none binds: "+wording.List(places))
+	}
+	return append(out, draftWords(results.DraftOf(w.Draft, w.Piece))...)
+}
+
 // listPersonal says what is told of a piece's passages, and what its editors tend to.
 func listPersonal(env *environment, p *personal.Piece) {
-	var all weighing.Habits
-	for _, h := range p.Habits {
-		all.Add(h)
-	}
-	fmt.Fprintf(env.Stdout, "%s: %s fingered otherwise than without the editor's digits; personal: %d, unusual: %d\n", p.ID,
-		wording.Count(all.Passages, "passage"), all.Personal, all.Unusual)
-	for i := range p.Passages {
-		q := &p.Passages[i]
-		says := strings.Join(q.Says, "; ")
-		if len(q.Again) > 0 {
-			says += "; the same figure again: " + strings.Join(q.Again, "; ")
-		}
-		switch {
-		case q.Same != "": // said at the first
-		case q.Verdict.Personal():
-			fmt.Fprintf(env.Stdout, "  personal  %s: %s\n", q.Place, says)
-		case q.Verdict == weighing.Unusual:
-			fmt.Fprintf(env.Stdout, "  unusual   %s: %s\n", q.Place, says)
+	fmt.Fprintf(env.Stdout, "%s: %s fingered otherwise than without the editor's digits; %s\n", p.ID,
+		wording.Count(len(p.Passages), "passage"), p.Counted())
+	for _, kind := range [][2]string{{"slip", "slip?    "}, {"personal", "personal "}, {"unusual", "unusual  "}} {
+		for i := range p.Passages {
+			q := &p.Passages[i]
+			if q.Kind != kind[0] || q.Same != "" { // said at the first
+				continue
+			}
+			says := strings.Join(q.Says, "; ")
+			if len(q.Again) > 0 {
+				says += "; the same figure again: " + strings.Join(q.Again, "; ")
+			}
+			fmt.Fprintf(env.Stdout, "  %s %s: %s\n", kind[1], q.Place, says)
 		}
 	}
 	for _, h := range p.Habits {
@@ -147,7 +183,7 @@ func listPersonal(env *environment, p *personal.Piece) {
 	}
 }
 
-func (o *weighOptions) writePage(job pipeline.Job, policy string, pieces []*personal.Piece) error {
+func (o *weighOptions) writePage(env *environment, job pipeline.Job, policy string, pieces []*personal.Piece) error {
 	if o.page == "" {
 		return nil
 	}
@@ -165,5 +201,6 @@ func (o *weighOptions) writePage(job pipeline.Job, policy string, pieces []*pers
 	if err := files.Write(o.page, html); err != nil {
 		return fmt.Errorf("writing %s: %w", o.page, err)
 	}
+	env.complain("wrote %s", o.page)
 	return nil
 }

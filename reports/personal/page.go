@@ -34,6 +34,16 @@ type view struct {
 	Security      string
 }
 
+// NoneTold says why no editor is named.
+func (v *view) NoneTold() string {
+	for _, p := range v.Pieces {
+		if p.Editors {
+			return "Nowhere does a digit of an editor's differ from the other fingering."
+		}
+	}
+	return "No digit here is an editor's – decided, drafted or, by the manifest's text_digits, typed –, so nothing is weighed."
+}
+
 // editor is what one editor tends to, over all pieces of the page.
 type editor struct {
 	weighing.Habits
@@ -106,7 +116,7 @@ func Page(title, policy, collection string, pieces []*Piece) ([]byte, error) {
 	v.Security = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; script-src 'sha256-" +
 		base64.StdEncoding.EncodeToString(sum[:]) + "'"
 	var b bytes.Buffer
-	if err := templates.ExecuteTemplate(&b, "personal.html", v); err != nil {
+	if err := templates.ExecuteTemplate(&b, "personal.html", &v); err != nil {
 		return nil, fmt.Errorf("writing the page of personal choices: %w", err)
 	}
 	return b.Bytes(), nil

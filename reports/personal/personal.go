@@ -21,6 +21,7 @@ import (
 // Piece is what the page shows of a piece.
 type Piece struct {
 	ID, Title string
+	Editors   bool                     // a digit of an editor's stands there: only such are weighed
 	Passages  []Passage                // the most personal first
 	Cost      int                      // from where on a passage can count as personal, in milli-nats
 	Habits    []weighing.Habits        // by editor
@@ -37,7 +38,7 @@ type Passage struct {
 	Rows        []Key // note by note
 	Pictures    [2]string
 	Entries     map[string]string // by what is decided: own, many, both, ask
-	Kind        string            // personal, unusual, dear, other
+	Kind        string            // slip, personal, unusual, dear, other
 	Reason      string            // offered for the commentary
 	Again       []string          // places at which the same figure is fingered the same, behind this one
 	Same        string            // the place of the figure that this one repeats, "" for none
@@ -81,6 +82,7 @@ func Of(w *pipeline.PieceRun) *Piece {
 	p := &Piece{
 		ID: w.Piece.ID, Title: cmp.Or(w.Piece.Title, w.Score.Title, w.Piece.ID), Decided: decision.Files(w.Decisions), Cost: w.Policy.LintPersonal(),
 	}
+	p.Editors = w.EditorsDigits()
 	found := w.Weighed(true)
 	if len(found) == 0 { // of most pieces
 		return p
@@ -96,19 +98,39 @@ func Of(w *pipeline.PieceRun) *Piece {
 	return p
 }
 
-// Tally says how many passages there are, and of what kind: "2 personal, 1 unusual, 12 for comparison".
-func (p *Piece) Tally() string {
+// kinds are the kinds of passages in the order of the page, with their words beside a count: in a list of those that there
+// are, and in a row of all.
+var kinds = []struct{ kind, words, row string }{
+	{"slip", "that may be slips", "perhaps slips"}, {"personal", "personal", "personal"}, {"unusual", "unusual", "unusual"},
+	{"dear", "dear", "dear"}, {"other", "for comparison", "for comparison"},
+}
+
+func (p *Piece) count() map[string]int {
 	count := map[string]int{}
 	for i := range p.Passages {
 		count[p.Passages[i].Kind]++
 	}
+	return count
+}
+
+// Tally says how many passages there are, and of what kind: "2 personal, 1 unusual, 12 for comparison".
+func (p *Piece) Tally() string {
+	count := p.count()
 	var out []string
-	for _, k := range []struct{ kind, words string }{
-		{"slip", "that may be slips"}, {"personal", "personal"}, {"unusual", "unusual"}, {"dear", "dear"}, {"other", "for comparison"},
-	} {
+	for _, k := range kinds {
 		if n := count[k.kind]; n > 0 {
 			out = append(out, strconv.Itoa(n)+" "+k.words)
 		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// Counted says of every kind how many passages are of it: "perhaps slips: 0, personal: 2, …".
+func (p *Piece) Counted() string {
+	count := p.count()
+	var out []string
+	for _, k := range kinds {
+		out = append(out, fmt.Sprintf("%s: %d", k.row, count[k.kind]))
 	}
 	return strings.Join(out, ", ")
 }

@@ -307,9 +307,10 @@ type Witness struct {
 
 // Draft says what became of an editor's own digits.
 type Draft struct {
-	By     string      `json:"by"`             // initials
-	Digits int         `json:"digits"`         // notes of the text at which a digit of the draft stands
-	Left   []LeftDigit `json:"left,omitempty"` // digits that stand at no note of the text, or that it has no use for
+	By     string      `json:"by"`                // initials
+	Digits int         `json:"digits"`            // notes of the text at which a digit of the draft stands
+	InText int         `json:"in_text,omitempty"` // digits that the text has at the same note as well: they are its own
+	Left   []LeftDigit `json:"left,omitempty"`    // digits that stand at no note of the text, or that it has no use for
 }
 
 // DigitReason is why an editor decided digits as they did.

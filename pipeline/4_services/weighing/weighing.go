@@ -22,6 +22,7 @@ type Input struct {
 	Suggest    suggest.Input // what the suggestion was made from
 	Suggestion *suggest.Suggestion
 	Bound      []decide.Digit // what is decided at each note
+	Drafted    bool           // the piece begins with an editor's draft
 	DraftBy    string         // the initials of the draft's editor, "" where they are not named
 	// Reason gives why an editor decided a note's digit as they did, "" where they do not say; nil: nowhere.
 	Reason func(note int) string
@@ -73,7 +74,8 @@ type Passage struct {
 	OwnRows, ManyRows []Row
 	Theirs            []int // those of Notes at which a digit of the editor's stands
 	By                []string
-	Decided           bool   // every one of Theirs is decided; else it is a draft
+	Decided           bool   // every one of Theirs is decided
+	Drafted           bool   // one of Theirs is of the draft that the piece begins with, and open
 	Why               string // the reason that an editor gave, "" for none
 	// For are the hands of the policy's mix; with AllHands those of every size behind them, supple and stiff.
 	For []For
@@ -380,6 +382,7 @@ func (in *Input) differing(player int, h score.Hand) (out []Passage) {
 				meant = meant || own[n].Finger != many[n].Finger
 				decided := in.Bound[n].Finger() > 0
 				p.Decided = p.Decided && decided
+				p.Drafted = p.Drafted || !decided && in.Drafted
 				by := in.DraftBy
 				if decided {
 					by = in.Bound[n].By

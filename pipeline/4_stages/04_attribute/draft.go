@@ -19,6 +19,8 @@ type Draft struct {
 	From [][]int
 	// Left are the digits that stand at no note of the text, or that it has no use for, in the order of the draft.
 	Left []DraftDigit
+	// InText counts the digits that the text has at the same note as well.
+	InText int
 
 	digits, strange int // digits in the draft, and those of them at no note of the text
 }
@@ -169,6 +171,7 @@ func (d *Draft) put(s *score.Score, i int, ind *score.Indication) (why string) {
 			continue
 		}
 		if slices.Equal(text.Fingers, ind.Fingers) {
+			d.InText++
 			return ""
 		}
 		return "the text has " + text.Text + " there"

@@ -1,7 +1,9 @@
 package results
 
 import (
+	"fingerproof/corpus"
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_stages/04_attribute"
 )
 
 // drafted says that an editor's own digit is a note's finger, and that it is open.
@@ -11,13 +13,13 @@ func (in *Input) drafted(i int) bool {
 		in.Bound[i].Finger() == 0
 }
 
-// draftOf says what became of the digits of a draft; nil where there is none.
-func draftOf(in *Input) *state.Draft {
-	if in.Draft == nil {
+// DraftOf says what became of the digits of the draft that a piece begins with; nil where there is none.
+func DraftOf(draft *attribute.Draft, piece *corpus.Piece) *state.Draft {
+	if draft == nil {
 		return nil
 	}
-	out := &state.Draft{By: in.Piece.Draft.By, Digits: in.Draft.Count()}
-	for _, d := range in.Draft.Left {
+	out := &state.Draft{By: piece.Draft.By, Digits: draft.Count(), InText: draft.InText}
+	for _, d := range draft.Left {
 		out.Left = append(out.Left, state.LeftDigit{Place: d.Spot.Words(), Text: d.Text, Why: d.Why})
 	}
 	return out

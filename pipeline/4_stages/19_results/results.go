@@ -92,7 +92,7 @@ func Build(given Input) *state.Result {
 	r.Returns = returnsOf(in)
 	r.Witnesses = witnessesOf(in)
 	r.Summary.Unattributed = in.Unattributed
-	r.Draft, r.Reasons = draftOf(in), reasonsOf(in)
+	r.Draft, r.Reasons = DraftOf(in.Draft, in.Piece), reasonsOf(in)
 	addDecisions(in, r)
 	var listed []*lint.Finding // what is let stand, too: a finding keeps its marks when it is decided
 	for i := range in.Remaining {
