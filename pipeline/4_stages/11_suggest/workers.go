@@ -17,12 +17,14 @@ type workers struct {
 var resting struct {
 	sync.Mutex
 	list []*engine.Worker
+	size int // of all of them
 }
 
-// How many workers rest at most, and how large one is at most: those of very long pieces are not worth their memory.
+// How many workers rest at most, and how large they are together at most. Those of a long piece rest, too: what searches it
+// again, as lint does without its digits, would have to ask for all of their memory anew.
 const (
 	mostResting    = 16
-	largestResting = 6 << 20 // bytes
+	largestResting = 48 << 20 // bytes
 )
 
 func newWorkers(lines int) workers {
@@ -46,6 +48,7 @@ func rested() *engine.Worker {
 	}
 	w := resting.list[last]
 	resting.list[last], resting.list = nil, resting.list[:last]
+	resting.size -= w.Size()
 	return w
 }
 
@@ -55,9 +58,10 @@ func (w workers) giveBack() {
 	resting.Lock()
 	defer resting.Unlock()
 	for _, worker := range slices.Backward(w.each) {
-		if worker != nil && len(resting.list) < mostResting && worker.Size() <= largestResting {
+		if worker != nil && len(resting.list) < mostResting && resting.size+worker.Size() <= largestResting {
 			worker.Forget()
 			resting.list = append(resting.list, worker)
+			resting.size += worker.Size()
 		}
 	}
 }
