@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"path/filepath"
 
 	"fingerproof/corpus/files"
 	"fingerproof/corpus/wording"
@@ -55,17 +56,50 @@ for in 90 days is dropped, and the oldest where there is more than 4 GiB.
 	cmd.AddCommand(&cobra.Command{
 		Use:   "clear",
 		Short: "Take out everything that is kept of earlier runs",
-		Long:  "clear takes out everything that is kept. The next run works all out anew.\n" + exitStatusHelp,
+		Long:  "clear takes out everything that is kept, and says how much it was. The next run works all out anew.\n" + exitStatusHelp,
 		Args:  cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
 			cache, stages, drawings, err := options.open()
 			if err != nil {
 				return err
 			}
-			return errors.Join(cache.Clear(), stages.Clear(), drawings.Clear())
+			before, err := heldBy(cache, stages, drawings)
+			if err != nil {
+				return err
+			}
+			if err := errors.Join(cache.Clear(), stages.Clear(), drawings.Clear()); err != nil {
+				return err
+			}
+			left, err := heldBy(cache, stages, drawings)
+			if err != nil {
+				return err
+			}
+			root := filepath.Dir(cache.Dir())
+			if before.Entries == 0 {
+				fmt.Fprintf(env.Stdout, "%s: nothing was kept there\n", root)
+				return nil
+			}
+			fmt.Fprintf(env.Stdout, "%s: %s taken out, %.1f MiB\n", root, wording.Count(before.Entries-left.Entries, "file"),
+				float64(before.Bytes-left.Bytes)/(1<<20))
+			if left.Entries > 0 {
+				fmt.Fprintf(env.Stdout, "%s written meanwhile by another program\n", wording.Count(left.Entries, "file"))
+			}
+			return nil
 		},
 	})
 	return cmd
+}
+
+// heldBy is what several caches hold together.
+func heldBy(caches ...*files.Cache) (total files.CacheSize, err error) {
+	for _, c := range caches {
+		size, err := c.Size()
+		if err != nil {
+			return total, err
+		}
+		total.Entries, total.Bytes = total.Entries+size.Entries, total.Bytes+size.Bytes
+	}
+	return total, nil
 }
 
 // open gives the cache of whole pieces, that of stages and that of drawings.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"maps"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -41,32 +42,87 @@ their own beside it.
 	return cmd
 }
 
-// chosenPolicy is the policy of the argument (a file, a shipped style, or a
-// folder, whose policy is found as a run finds it), or the one found from the
-// working folder.
-func chosenPolicy(args []string) (*policies.Policy, string, error) {
+// namedPolicy is a policy with what it is called by.
+type namedPolicy struct {
+	*policies.Policy
+	name string
+}
+
+// chosenPolicy is the policy of the argument (a file, a shipped style, a folder or a manifest, whose policy is found as a
+// run finds it), or the one that holds in the working folder. own are those that pieces have of their own there.
+func chosenPolicy(args []string) (chosen namedPolicy, own []namedPolicy, err error) {
 	from := "."
 	if len(args) == 1 {
 		if slices.Contains(policies.Shipped(), args[0]) {
 			p, err := policies.ByName(args[0])
-			return p, args[0] + " (shipped)", err
+			return namedPolicy{p, args[0] + " (shipped)"}, nil, err
 		}
-		if info, err := os.Stat(args[0]); err != nil || !info.IsDir() {
+		if info, err := os.Stat(args[0]); (err != nil || !info.IsDir()) && filepath.Base(args[0]) != corpus.ManifestName {
 			p, err := policies.Load(args[0])
-			return p, args[0], err
+			return namedPolicy{p, args[0]}, nil, err
 		}
 		from = args[0]
 	}
-	path, found, err := policies.Find(from)
+	c, err := manifestIn(from)
 	if err != nil {
-		return nil, "", err
+		return namedPolicy{}, nil, err
+	}
+	if c == nil {
+		chosen, err = policyAbove(from)
+		return chosen, nil, err
+	}
+	if c.Policy != "" {
+		chosen, err = policyOfManifest(c, c.Policy)
+	} else {
+		chosen, err = policyAbove(c.Root)
+	}
+	seen := map[string]bool{"": true, c.Policy: true}
+	for i := range c.Pieces {
+		if name := c.Pieces[i].Policy; !seen[name] {
+			seen[name] = true
+			p, fault := policyOfManifest(c, name)
+			own, err = append(own, p), errors.Join(err, fault)
+		}
+	}
+	return chosen, own, err
+}
+
+// manifestIn reads the manifest of a folder, or the manifest named; nil where there is none.
+func manifestIn(path string) (*corpus.Collection, error) {
+	if filepath.Base(path) != corpus.ManifestName {
+		path = filepath.Join(path, corpus.ManifestName)
+	}
+	if _, err := os.Lstat(path); err != nil {
+		return nil, nil
+	}
+	data, err := strictyaml.ReadFile(path)
+	if err != nil {
+		return nil, fmt.Errorf("reading the manifest: %w", err)
+	}
+	return corpus.ParseManifest(path, data)
+}
+
+// policyOfManifest is a policy that a manifest names: a shipped style, or a file by its path from there.
+func policyOfManifest(c *corpus.Collection, name string) (namedPolicy, error) {
+	p, err := policies.Open(name, c.Root)
+	if slices.Contains(policies.Shipped(), name) {
+		return namedPolicy{p, name + " (shipped), which " + corpus.ManifestName + " names"}, err
+	}
+	return namedPolicy{p, asTyped(filepath.Join(c.Root, name)) + ", which " + corpus.ManifestName + " names"}, err
+}
+
+// policyAbove is the policy found from a folder upward.
+func policyAbove(dir string) (namedPolicy, error) {
+	path, found, err := policies.Find(dir)
+	if err != nil {
+		return namedPolicy{}, err
 	}
 	if !found {
-		return policies.Default(), "the default (no policy.yaml from here upward)", nil
+		return namedPolicy{policies.Default(), "the default (no policy.yaml from here upward)"}, nil
 	}
 	path = asTyped(path)
 	p, err := policies.Load(path)
-	return p, path, err
+	return namedPolicy{p, path}, err
 }
 
 // unknownRules says which rules of lint a policy speaks of that do not exist:
@@ -97,20 +153,32 @@ func newPolicyVerify(env *environment) *cobra.Command {
 		Use:   "verify [FILE|FOLDER|STYLE]",
 		Short: "Check a policy file and all it extends",
 		Long: `verify reads a policy and names every fault with file, line and column; rules of lint that
-there are not, by file and line, once nothing else is wrong. Without FILE it takes the
-policy found from the working folder upward.
+there are not, by file and line, once nothing else is wrong. A key that does nothing as
+the others stand is named, too, and is no fault. Of a folder it checks the policy by which
+a run of it goes, and those that its manifest names for pieces; without FILE, of the
+working folder.
 ` + exitStatusHelp,
 		Example: "  fingerproof policy verify\n  fingerproof policy verify house/policy.yaml",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			p, name, err := chosenPolicy(args)
+			chosen, own, err := chosenPolicy(args)
 			if err != nil {
 				return err
 			}
-			if err := unknownRules(p); err != nil {
+			all := append([]namedPolicy{chosen}, own...)
+			var faults []error
+			for _, p := range all {
+				faults = append(faults, unknownRules(p.Policy))
+			}
+			if err := errors.Join(faults...); err != nil {
 				return err
 			}
-			fmt.Fprintf(env.Stdout, "%s: in order\n", name)
+			for _, p := range all {
+				fmt.Fprintf(env.Stdout, "%s: in order\n", p.name)
+				for _, line := range idleKeys(p.Policy) {
+					fmt.Fprintf(env.Stdout, "  %s\n", line)
+				}
+			}
 			return nil
 		},
 	}
@@ -122,11 +190,11 @@ func besidePolicy(args []string) string {
 	if len(args) == 1 {
 		from = args[0]
 	}
-	if info, err := os.Stat(from); err != nil || !info.IsDir() {
+	if info, err := os.Stat(from); (err != nil || !info.IsDir()) && filepath.Base(from) != corpus.ManifestName {
 		return ""
 	}
-	c, err := corpus.Open(from)
-	if err != nil || c.Manifest == "" {
+	c, err := manifestIn(from)
+	if err != nil || c == nil {
 		return ""
 	}
 	said := map[string]int{}
@@ -154,14 +222,14 @@ func newPolicyShow(env *environment) *cobra.Command {
 		Example: "  fingerproof policy show\n  fingerproof policy show performance --json",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			p, name, err := chosenPolicy(args)
+			p, _, err := chosenPolicy(args)
 			if err != nil {
 				return err
 			}
 			if asJSON {
-				return showJSON(env, p)
+				return showJSON(env, p.Policy)
 			}
-			fmt.Fprintf(env.Stdout, "# %s\n", name)
+			fmt.Fprintf(env.Stdout, "# %s\n", p.name)
 			for _, path := range p.Paths() {
 				v, _ := p.Get(path)
 				setting := path + ": " + v.Text

@@ -87,7 +87,7 @@ func (r *policyTests) run(file string, data []byte) error {
 }
 
 // policyUnderTest is the one asked for, else the one the tests name (a file
-// by its path from theirs), else the one that holds where they lie.
+// by its path from theirs), else the one that holds where they lie, as for a run.
 func policyUnderTest(asked, named, file string) (*policies.Policy, error) {
 	switch {
 	case asked != "":
@@ -95,9 +95,6 @@ func policyUnderTest(asked, named, file string) (*policies.Policy, error) {
 	case named != "":
 		return policies.Open(named, filepath.Dir(file))
 	}
-	path, found, err := policies.Find(filepath.Dir(file))
-	if err != nil || !found {
-		return policies.Default(), err
-	}
-	return policies.Load(path)
+	p, _, err := chosenPolicy([]string{filepath.Dir(file)})
+	return p.Policy, err
 }

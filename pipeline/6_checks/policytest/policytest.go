@@ -14,6 +14,8 @@ import (
 	"fingerproof/corpus/strictyaml"
 	"fingerproof/pipeline"
 	"fingerproof/policies"
+	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/all"
 
 	"gopkg.in/yaml.v3"
 )
@@ -59,9 +61,9 @@ func Parse(file string, data []byte) (tests []Test, style string, err error) {
 	if err != nil {
 		return nil, "", err
 	}
+	none := fmt.Errorf("%s holds no test\nhint: `fingerproof policy test --help` shows how one is written", file)
 	if root == nil {
-		return nil, "", fmt.Errorf(
-			"%s holds no test\nhint: `fingerproof policy test --help` shows how one is written", file)
+		return nil, "", none
 	}
 	r.Mapping(root, "a file of tests", func(name string, k, v *yaml.Node) {
 		switch name {
@@ -73,7 +75,15 @@ func Parse(file string, data []byte) (tests []Test, style string, err error) {
 			r.Unknown(k, []string{"policy", "tests"})
 		}
 	})
-	return tests, style, r.Err()
+	if err := r.Err(); err != nil || len(tests) > 0 {
+		return tests, style, err
+	}
+	return nil, style, none
+}
+
+// anything says that an expectation asks for nothing: dots alone, which any outcome meets.
+func anything(words []string) bool {
+	return !slices.ContainsFunc(words, func(w string) bool { return w != "." })
 }
 
 var testKeys = []string{"name", "why", "right", "left", "time", "tempo", "digits", "printed", "marks", "findings"}
@@ -108,6 +118,9 @@ func readTest(r *strictyaml.Reader, n *yaml.Node, file string) Test {
 		case "findings":
 			r.List(v, name, func(e *yaml.Node) {
 				s, _ := r.Text(e, "a finding")
+				if i := slices.IndexFunc(all.Rules(), func(rule *lint.Rule) bool { return rule.Name == s }); i < 0 && s != "" {
+					r.Fault(e, "there is no rule of lint "+strictyaml.Quote(s), "`fingerproof explain --list` names the rules")
+				}
 				t.Findings = append(t.Findings, s)
 			})
 			slices.Sort(t.Findings)
@@ -121,8 +134,8 @@ func readTest(r *strictyaml.Reader, n *yaml.Node, file string) Test {
 			r.Fault(n, "a test needs a name", "")
 		case t.Right == "" && t.Left == "":
 			r.Fault(n, "a test needs music", "right: C4/8 D4 E4")
-		case !t.has["digits"] && !t.has["printed"] && !t.has["marks"] && !t.has["findings"]:
-			r.Fault(n, "the test expects nothing", "add digits, printed, marks or findings")
+		case anything(t.Digits) && anything(t.Printed) && anything(t.Marks) && !t.has["findings"]:
+			r.Fault(n, "the test expects nothing", "add digits, printed, marks or findings, and not dots alone")
 		}
 		if _, err := music(&t); err != nil {
 			r.Fault(n, err.Error(),

@@ -67,7 +67,10 @@ func TestFaultsOfTestFilesAreNamed(t *testing.T) {
 		"tests:\n  - {name: x, right: H4, digits: \"1\"}":       `"H4" is no note`,
 		"tests:\n  - {name: x, rihgt: C4, digits: \"1\"}":       `did you mean "right"`,
 		"tests:\n  - {name: x, right: C4, time: x, printed: x}": `the time "x" is none`,
-		"": "holds no test",
+		"tests:\n  - {name: x, right: C4, digits: \".\"}":       "the test expects nothing",
+		"tests:\n  - {name: x, right: C4, findings: [no-such]}": `a.yaml:2:37: there is no rule of lint "no-such"`,
+		"tests: []": "holds no test",
+		"":          "holds no test",
 	} {
 		_, _, err := policytest.Parse("a.yaml", []byte(text))
 		require.ErrorContains(t, err, want, strings.ReplaceAll(text, "\n", " / "))
