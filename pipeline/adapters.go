@@ -108,7 +108,7 @@ func placeDecisions(run *PieceRun) error {
 func bindDigits(run *PieceRun) error {
 	run.Bound = bind.Digits(bind.Input{
 		Score: run.Score, Embedded: run.carried(), Playing: run.Playing, Decided: run.Decided,
-		Returns: run.Returns, Apart: run.Apart,
+		Returns: run.Same, Apart: run.Apart,
 	})
 	return nil
 }
@@ -148,7 +148,7 @@ func findReturns(run *PieceRun) error {
 	out, err := returns.Find(returns.Input{
 		Score: run.Score, Playing: run.Playing, Differ: run.Piece.ReturnsDiffer, File: run.Piece.Score,
 	})
-	run.Returns, run.Apart = out.Returns, out.Apart
+	run.Returns, run.Same, run.Apart = out.Returns, out.Same, out.Apart
 	return err
 }
 
@@ -310,7 +310,7 @@ func buildResult(run *PieceRun) error {
 			Weights: run.Weights.Sum, Setting: run.Setting, Engine: EngineVersion,
 		},
 		Score: run.Score, Whose: run.Whose, Witnesses: run.Witnesses, Sources: run.Sources,
-		Playing: run.Playing, Profile: run.Profile, Tempo: run.Tempo, Returns: run.Returns, Apart: run.Apart,
+		Playing: run.Playing, Profile: run.Profile, Tempo: run.Tempo, Returns: run.Returns, Same: run.Same, Apart: run.Apart,
 		Decided: run.Decided, Bound: run.Bound, Suggestion: run.Suggestion, Beside: run.Beside,
 		Credited: run.Credited, Redistributions: run.Redistributions, Rolls: run.Rolls, Print: run.Print, Open: run.Open,
 		Remaining: run.Remaining, LetStand: run.LetStand,
@@ -329,7 +329,7 @@ func (run *PieceRun) unattributed() bool {
 // ReviewInput is what the passages to judge are found in.
 func (run *PieceRun) ReviewInput() review.Input {
 	return review.Input{
-		Score: run.Score, Result: run.Result, Playing: run.Playing, Returns: run.Returns, Apart: run.Apart,
+		Score: run.Score, Result: run.Result, Playing: run.Playing, Returns: run.Same, Apart: run.Apart,
 		Open: run.Open, IfTaken: run.foundIfTaken(),
 	}
 }

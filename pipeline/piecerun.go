@@ -77,7 +77,8 @@ type PieceRun struct {
 	Tempo *tempo.Tempo
 	// 08_returns
 	Returns []parallel.Return
-	Apart   []bool // notes declared to be fingered for themselves where their passage returns; nil: none
+	Same    []parallel.Return // of each return the notes whose music is the same all round: decisions go on there
+	Apart   []bool            // notes declared to be fingered for themselves where their passage returns; nil: none
 	// 09_leading
 	Leading []bool // notes that carry the line, by a mark or the editor's word
 	// 10_bind

@@ -52,7 +52,7 @@ var Stages = []Stage{
 	{
 		Name: "returns", Run: findReturns,
 		Needs: []string{"Piece", "Score", "Playing"},
-		Gives: []string{"Returns", "Apart"},
+		Gives: []string{"Returns", "Same", "Apart"},
 	},
 	{
 		Name: "leading", Run: findLeading,
@@ -61,7 +61,7 @@ var Stages = []Stage{
 	},
 	{
 		Name: "bind", Run: bindDigits,
-		Needs: []string{"Score", "Embedded", "Held", "Playing", "Decided", "Returns", "Apart"},
+		Needs: []string{"Score", "Embedded", "Held", "Playing", "Decided", "Same", "Apart"},
 		Gives: []string{"Bound"},
 	},
 	{
@@ -129,7 +129,7 @@ var Stages = []Stage{
 		Needs: []string{
 			"Piece", "Beside", "Witnesses", "Data", "Score", "Policy", "Weights", "Edition", "Decisions",
 			"Setting", "Decided", "Bound", "Press", "Open", "Whose", "Sources", "Playing", "Tempo", "Returns",
-			"Apart", "Suggestion", "Print", "Remaining", "LetStand", "Redistributions", "Profile", "Credited",
+			"Same", "Apart", "Suggestion", "Print", "Remaining", "LetStand", "Redistributions", "Profile", "Credited",
 			"Embedded", "Held", "Rolls", "Draft",
 		},
 		Gives: []string{"Result"},

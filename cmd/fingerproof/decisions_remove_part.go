@@ -27,7 +27,7 @@ func holding(w *pipeline.PieceRun, entry string) (stays decision.Decision, gone 
 		}
 	}
 	f := decision.NewFinder(w.Score)
-	stays = decision.Decision{Verb: d.Verb, On: d.On, By: d.By, When: d.When, Why: d.Why, Returns: d.Returns, Print: d.Print}
+	stays = decision.Decision{Verb: d.Verb, On: d.On, By: d.By, When: d.When, Why: d.Why, Returns: d.Returns, Except: d.Except, Print: d.Print}
 	for k := range d.Notes {
 		n, _, _ := f.Find(&d.Notes[k])
 		if n >= 0 && w.Decided.Deciding[n] != nil && w.Decided.Deciding[n].Place() == entry {

@@ -47,8 +47,8 @@ func carriedFrom(w *pipeline.PieceRun, f *decision.Finder, d *decision.Decision)
 		}
 	}
 	met := map[int]bool{}
-	for i := range w.Returns {
-		r := &w.Returns[i]
+	for i := range w.Same {
+		r := &w.Same[i]
 		for k := range min(len(r.First), len(r.Later)) {
 			for _, pair := range [][2]int{{r.First[k], r.Later[k]}, {r.Later[k], r.First[k]}} {
 				b := &w.Bound[pair[1]]

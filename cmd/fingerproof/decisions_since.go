@@ -65,17 +65,17 @@ func (s *sinceSheet) leaveSame(p *decidedPiece, f *decision.Finder, decided []de
 			if n < 0 || !s.now[n] || asked { // said again it is the answer
 				return false
 			}
-			fingers, returns := p.run.Bound[n].Written(), p.run.Bound[n].Returns
+			fingers, returns, except := p.run.Bound[n].Written(), p.run.Bound[n].Returns, p.run.Bound[n].Except
 			if disputed(p, n) { // the editor's digit binds nobody, and stands all the same
 				last := lastWord(p, f, n, d.By)
-				fingers, returns = nil, last.Returns
+				fingers, returns, except = nil, last.Returns, last.Except
 				for k := range last.Notes {
 					if at, _, _ := f.Find(&last.Notes[k]); at == n {
 						fingers = last.Notes[k].Fingers
 					}
 				}
 			}
-			if d.Returns && !returns || !slices.Equal(fingers, ref.Fingers) {
+			if d.Returns && (!returns || !slices.Equal(d.Except, except)) || !slices.Equal(fingers, ref.Fingers) {
 				return false
 			}
 			s.same = append(s.same, "m. "+ref.Printed+" "+ref.Pitch)

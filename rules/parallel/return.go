@@ -28,4 +28,25 @@ type Return struct {
 	Later []int
 	// Alike says of a figure that what stands about it is the same, too: two strokes before it and two after.
 	Alike bool
+	// Given names, for each pair of notes, the pairs around it of which one has a digit in the text (Same).
+	Given [][][2]int
+}
+
+// Agrees says that a digit decided at the k-th note of the first passage holds at that of the later one, or the other way round
+// if back: no digit stands in the text about the note there that is another than the one given here. text gives the finger that the
+// text has at a note, known the one that text or editor give it; 0 is none.
+func (r *Return) Agrees(k int, back bool, text, known func(note int) int) bool {
+	if k >= len(r.Given) {
+		return true
+	}
+	for _, pair := range r.Given[k] {
+		here, there := pair[0], pair[1]
+		if back {
+			here, there = there, here
+		}
+		if f, own := text(there), known(here); f > 0 && own > 0 && own != f {
+			return false
+		}
+	}
+	return true
 }

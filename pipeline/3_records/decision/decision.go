@@ -52,17 +52,19 @@ const (
 
 // Decision is one thing that was decided, or asked.
 type Decision struct {
-	Verb    Verb       `json:"verb"`
-	On      Subject    `json:"on"`
-	By      string     `json:"by"`                // initials
-	When    string     `json:"when"`              // 2026-03-01
-	Until   string     `json:"until,omitempty"`   // last day on which a stet on a finding holds
-	Why     string     `json:"why,omitempty"`     // compulsory for a stet on a finding and for a query
-	Returns bool       `json:"returns,omitempty"` // holds for the returns of the passage too
-	Print   string     `json:"print,omitempty"`   // Always: the digits are printed whether a reader needs them or not
-	Rule    string     `json:"rule,omitempty"`    // the finding's rule
-	To      score.Hand `json:"to,omitempty"`      // the hand that takes the notes
-	Reason  string     `json:"reason,omitempty"`  // why a redistribution or a roll that was taken had been offered, as the policy names it
+	Verb    Verb    `json:"verb"`
+	On      Subject `json:"on"`
+	By      string  `json:"by"`                // initials
+	When    string  `json:"when"`              // 2026-03-01
+	Until   string  `json:"until,omitempty"`   // last day on which a stet on a finding holds
+	Why     string  `json:"why,omitempty"`     // compulsory for a stet on a finding and for a query
+	Returns bool    `json:"returns,omitempty"` // holds for the returns of the passage too
+	// Except are the measures, by their printed numbers, in which it does not hold though the passage returns there.
+	Except []string   `json:"except,omitempty"`
+	Print  string     `json:"print,omitempty"`  // Always: the digits are printed whether a reader needs them or not
+	Rule   string     `json:"rule,omitempty"`   // the finding's rule
+	To     score.Hand `json:"to,omitempty"`     // the hand that takes the notes
+	Reason string     `json:"reason,omitempty"` // why a redistribution or a roll that was taken had been offered, as the policy names it
 	// For whom an alternative is printed: SmallerHands, LargerHands or "".
 	For string `json:"for,omitempty"`
 	// Direction of a roll: Down, or "" and Up from the lowest key.

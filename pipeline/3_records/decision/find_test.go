@@ -246,7 +246,7 @@ decisions:
       lines
     notes:
       - {measure: 12a, index: 3, onset: 3/2, pitch: Bb3, grace: 1000, ordinal: 2, staff: 100, music: 0123456789abcdef, with: [0, 127], before: [60], after: [61, 62], landmarks: "-3:0f1e2d3c 2:aaaaaaaa"}
-  - {take: notes, when: 2026-03-02, returns: true, print: always, notes: [{measure: 1, midi: 127, finger: 1-2-3}, {index: 0, pitch: C4, midi: 0, finger: 5}]}
+  - {take: notes, when: 2026-03-02, returns: true, except: [12, 13a], print: always, notes: [{measure: 1, midi: 127, finger: 1-2-3}, {index: 0, pitch: C4, midi: 0, finger: 5}]}
 `
 	d, piece, err := decision.Parse("p.AB.yaml", []byte(text))
 	require.NoError(t, err)
@@ -261,6 +261,7 @@ decisions:
 	require.Equal(t, []decision.Landmark{{By: -3, Music: "0f1e2d3c"}, {By: 2, Music: "aaaaaaaa"}}, n.Landmarks)
 	require.Equal(t, decision.Always, d[1].Print)
 	require.True(t, d[1].Returns)
+	require.Equal(t, []string{"12", "13a"}, d[1].Except)
 	require.Equal(t, []int{1, 2, 3}, d[1].Notes[0].Fingers)
 	require.Equal(t, []int{127, 0}, []int{d[1].Notes[0].Midi, d[1].Notes[1].Midi},
 		"the sounding key counts before the pitch")
@@ -296,6 +297,7 @@ func TestMoreFaultsAreNamed(t *testing.T) {
 		entry("{take: notes, when: 2026-01-01, rule: a, notes: [{measure: 1, pitch: C4, finger: 3}]}"):             "rule says nothing in a take on notes",
 		entry("{take: notes, when: 2026-01-01, to: R, notes: [{measure: 1, pitch: C4, finger: 3}]}"):               "to says nothing in a take on notes",
 		entry("{stet: redistribution, when: 2026-01-01, returns: true, notes: [{measure: 1, pitch: C4}]}"):         "returns says nothing in a stet on redistribution",
+		entry("{take: notes, when: 2026-01-01, except: [2], notes: [{measure: 1, pitch: C4, finger: 3}]}"):         "except says nothing in a take on notes",
 		entry("{amend: finding, when: 2026-01-01, why: x, rule: a, notes: [{measure: 1, pitch: C4}]}"):             "a finding cannot be met by amend",
 		note("midi: 128"):               "midi",
 		note("grace: 1001"):             "grace",
@@ -330,8 +332,8 @@ func TestHowAnEntryIsWritten(t *testing.T) {
 			"  - take: redistribution\n    when: 2026-03-01\n    to: L\n    why: out of reach\n    notes:\n      - {measure: \"12\", onset: 0, pitch: \"F#4\", midi: 60}\n"},
 		{decision.Decision{Verb: decision.Stet, On: decision.Finding, When: "2026-03-01", Until: "2026-04-01", Rule: "wide-span", Why: "rolled: meant so", Notes: []decision.NoteRef{note}},
 			"  - stet: finding\n    when: 2026-03-01\n    until: 2026-04-01\n    rule: wide-span\n    why: \"rolled: meant so\"\n    notes:\n      - {measure: \"12\", onset: 0, pitch: \"F#4\", midi: 60}\n"},
-		{decision.Decision{Verb: decision.Amend, On: decision.Notes, When: "2026-03-01", Print: decision.Always, Returns: true},
-			"  - amend: notes\n    when: 2026-03-01\n    print: always\n    returns: true\n    notes:\n"},
+		{decision.Decision{Verb: decision.Amend, On: decision.Notes, When: "2026-03-01", Print: decision.Always, Returns: true, Except: []string{"12", "13a"}},
+			"  - amend: notes\n    when: 2026-03-01\n    print: always\n    returns: true\n    except: [\"12\", \"13a\"]\n    notes:\n"},
 	} {
 		require.Equal(t, c.want, decision.Entry(c.d))
 	}

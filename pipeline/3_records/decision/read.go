@@ -212,7 +212,7 @@ func initialsOf(file, piece string) string {
 
 var (
 	decisionKeys = []string{
-		"take", "stet", "amend", "query", "reopen", "when", "until", "why", "returns", "print", "for", "rule", "to", "reason", "direction",
+		"take", "stet", "amend", "query", "reopen", "when", "until", "why", "returns", "except", "print", "for", "rule", "to", "reason", "direction",
 		"landmarks", "notes",
 	}
 	noteKeys = []string{
@@ -248,6 +248,12 @@ func (r reader) decision(n *yaml.Node) Decision {
 			d.Why = strings.Join(strings.Fields(d.Why), " ")
 		case "returns":
 			d.Returns, _ = r.Bool(v, name)
+		case "except":
+			r.List(v, name, func(e *yaml.Node) {
+				if number, ok := r.Text(e, "a measure's number"); ok {
+					d.Except = append(d.Except, number)
+				}
+			})
 		case "print":
 			d.Print, _ = r.OneOf(v, name, []string{Always})
 		case "for":
@@ -349,6 +355,7 @@ func (r reader) complete(n *yaml.Node, named map[string]*yaml.Node, d *Decision,
 		{"direction", d.On == Roll && d.Verb == Take},
 		{"for", d.On == Alternative},
 		{"returns", d.On == Notes},
+		{"except", d.On == Notes && d.Returns},
 		{"print", d.On == Notes && (d.Verb == Take || d.Verb == Amend)},
 	} {
 		if k := named[only.key]; k != nil && !only.on {

@@ -56,6 +56,14 @@ func Entry(d Decision) string {
 	if d.Returns {
 		b.WriteString("    returns: true\n")
 	}
+	if len(d.Except) > 0 {
+		numbers := make([]string, len(d.Except))
+		for i, number := range d.Except {
+			one, _ := json.Marshal(number) // a number of a measure is text, as it is where a note names it
+			numbers[i] = string(one)
+		}
+		fmt.Fprintf(&b, "    except: [%s]\n", strings.Join(numbers, ", "))
+	}
 	landmarks, lines, ok := inLines(d.Notes)
 	if landmarks != "" {
 		fmt.Fprintf(&b, "    landmarks: %s\n", landmarks)

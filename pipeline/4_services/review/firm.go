@@ -19,9 +19,9 @@ type Input struct {
 	Score   *score.Score
 	Result  *state.Result
 	Playing *playing.Playing
-	Returns []parallel.Return
-	Apart   []bool // notes that are fingered for themselves where their passage returns; nil: none
-	Open    []int  // notes whose printed digit nobody has decided, as indices into Score.Notes
+	Returns []parallel.Return // their notes whose music is the same all round (parallel.Same)
+	Apart   []bool            // notes that are fingered for themselves where their passage returns; nil: none
+	Open    []int             // notes whose printed digit nobody has decided, as indices into Score.Notes
 	// IfTaken is what lint would find besides, were everything taken as suggested.
 	IfTaken []FoundIfTaken
 }
@@ -53,8 +53,7 @@ func All(in Input) []Passage {
 				break
 			}
 			if in.carries(r.First[k], r.Later[k]) {
-				together.First = append(together.First, r.First[k])
-				together.Later = append(together.Later, r.Later[k])
+				keep(&together, &r, k)
 			}
 		}
 		returns = append(returns, together)
@@ -109,6 +108,14 @@ func (in Input) carries(first, later int) bool {
 	return (in.Apart == nil || !in.Apart[first] && !in.Apart[later]) && bind.Carries(in.Playing, first, later)
 }
 
+// keep lets a return have a pair of notes of another.
+func keep(to, from *parallel.Return, k int) {
+	to.First, to.Later = append(to.First, from.First[k]), append(to.Later, from.Later[k])
+	if k < len(from.Given) {
+		to.Given = append(to.Given, from.Given[k])
+	}
+}
+
 // sure leaves in returns the pairs of notes that are there in either case, whether what is offered to the other hand is
 // taken or not: the lines of the hands are others afterwards, and so is what comes back in them.
 func (in Input) sure(returns []parallel.Return) []parallel.Return {
@@ -136,7 +143,8 @@ func (in Input) sure(returns []parallel.Return) []parallel.Return {
 		return returns
 	}
 	pairs := map[[2]int]bool{}
-	for _, r := range parallel.Find(in.Score, playing.New(in.Score, after)) {
+	then := playing.New(in.Score, after)
+	for _, r := range parallel.Same(in.Score, then, parallel.Find(in.Score, then)) {
 		for k := range min(len(r.First), len(r.Later)) {
 			pairs[[2]int{r.First[k], r.Later[k]}] = true
 		}
@@ -148,7 +156,7 @@ func (in Input) sure(returns []parallel.Return) []parallel.Return {
 		for k := range min(len(r.First), len(r.Later)) {
 			a, b := r.First[k], r.Later[k]
 			if pairs[[2]int{a, b}] && !offered[a] && !offered[b] {
-				kept.First, kept.Later = append(kept.First, a), append(kept.Later, b)
+				keep(&kept, r, k)
 			}
 		}
 		*r = kept
@@ -320,7 +328,8 @@ func decidedByReturns(at state.ByNumber, passages []Passage, returns returning) 
 				continue
 			}
 			for _, x := range returns[n] {
-				if there := at.Of(x.there); there != nil && !standsThere(there) {
+				there := at.Of(x.there)
+				if there != nil && !standsThere(there) && x.holds(at, n, func(n int) bool { return slices.Contains(q.Notes, n) }) {
 					out[x.there] = true
 				}
 			}

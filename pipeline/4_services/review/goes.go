@@ -39,7 +39,8 @@ func goesOf(at state.ByNumber, p *Passage, returns returning, kinds []parallel.R
 		}
 		for _, x := range returns[n] {
 			there := at.Of(x.there)
-			if there == nil || inside[x.there] || standsThere(there) || there.Tied || there.Confidence == nil && !open[x.there] {
+			if there == nil || inside[x.there] || standsThere(there) || there.Tied || there.Confidence == nil && !open[x.there] ||
+				!x.holds(at, n, func(n int) bool { return inside[n] }) {
 				continue
 			}
 			pairs = append(pairs, pair{n, x.there, kinds[x.of].Kind})

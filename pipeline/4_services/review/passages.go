@@ -93,6 +93,7 @@ func passagesOf(r *state.Result, p *playing.Playing, returns []parallel.Return, 
 	for _, l := range lines {
 		out = append(out, doubtsOf(r, l, warned)...)
 	}
+	returns = forward(r.ByNumber(), returns)
 	out = apartFromReturns(r.ByNumber(), out, lines, returns)
 	for i := range out {
 		for _, f := range ifTaken {
@@ -479,6 +480,21 @@ func linkReturns(passages []Passage, returns []parallel.Return) {
 			}
 		}
 	}
+}
+
+// forward leaves in returns the notes for which the digit of the first passage, as it is suggested, holds in the later one.
+func forward(at state.ByNumber, returns []parallel.Return) []parallel.Return {
+	out := slices.Clone(returns)
+	for i := range out {
+		r := &returns[i]
+		out[i].First, out[i].Later, out[i].Given = nil, nil, nil
+		for k := range min(len(r.First), len(r.Later)) {
+			if holdsThere(at, r, k, false, func(int) bool { return true }) {
+				keep(&out[i], r, k)
+			}
+		}
+	}
+	return out
 }
 
 // inReturn is a place in a return: of which return, and where in it.

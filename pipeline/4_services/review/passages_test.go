@@ -25,7 +25,7 @@ func toJudge(doubts ...int) *state.Result {
 		}
 		r.Notes = append(r.Notes, state.Note{
 			N: i, Measure: "x", MeasureIndex: i / 4, Onset: score.Whole(int64(i % 4)),
-			Midi: 60 + i, Hand: score.Right, Finger: 1, Confidence: &sure,
+			Midi: 60 + i%16, Hand: score.Right, Finger: 1, Confidence: &sure,
 		})
 	}
 	return r

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_stages/10_bind"
 	"fingerproof/rules/parallel"
 )
 
@@ -23,6 +24,36 @@ type again struct {
 	of, side, k int // the return, 1 where the note stands in its later passage, and the place in it
 	there       int // the other note
 	mirrored    bool
+	r           *parallel.Return
+}
+
+// holds says that the digit with which a note is taken holds where it comes again, as stage 10_bind has it (bind.Holds). inside
+// says of notes whether they are decided with it.
+func (x *again) holds(at state.ByNumber, n int, inside func(note int) bool) bool {
+	return holdsThere(at, x.r, x.k, x.side == 1, inside)
+}
+
+func holdsThere(at state.ByNumber, r *parallel.Return, k int, back bool, inside func(note int) bool) bool {
+	here, there := at.Of(r.First[k]), at.Of(r.Later[k])
+	if back {
+		here, there = there, here
+	}
+	if here == nil || there == nil || bind.OnOtherColour(append([]int{here.Finger}, here.Substitution...), here.Midi, there.Midi) {
+		return false
+	}
+	text := func(n int) int {
+		if e := at.Of(n); e != nil && standsThere(e) {
+			return e.Finger
+		}
+		return 0
+	}
+	known := func(n int) int {
+		if e := at.Of(n); e != nil && (standsThere(e) || e.Confidence == nil && !e.Carried || inside(n)) {
+			return e.Finger
+		}
+		return 0
+	}
+	return r.Agrees(k, back, text, known)
 }
 
 func newReturning(returns []parallel.Return) returning {
@@ -31,8 +62,8 @@ func newReturning(returns []parallel.Return) returning {
 		r := &returns[i]
 		for k := range min(len(r.First), len(r.Later)) {
 			a, b, mirrored := r.First[k], r.Later[k], r.Kind == parallel.Mirrored
-			out[a] = append(out[a], again{i, 0, k, b, mirrored})
-			out[b] = append(out[b], again{i, 1, k, a, mirrored})
+			out[a] = append(out[a], again{i, 0, k, b, mirrored, r})
+			out[b] = append(out[b], again{i, 1, k, a, mirrored, r})
 		}
 	}
 	return out
@@ -64,7 +95,7 @@ func whereReturned(at state.ByNumber, r *state.Result, p *Passage, returns retur
 	for _, x := range pairs {
 		here, there := at.Of(x.here), at.Of(x.there)
 		if x.of < len(r.Returns) && r.Returns[x.of].Apart || inside[x.there] || there == nil || !taken(here, p) ||
-			standsThere(there) || there.Tied || seen[[2]int{x.here, x.there}] {
+			standsThere(there) || there.Tied || seen[[2]int{x.here, x.there}] || !x.holds(at, x.here, func(n int) bool { return inside[n] }) {
 			continue
 		}
 		seen[[2]int{x.here, x.there}] = true

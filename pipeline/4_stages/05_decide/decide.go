@@ -63,10 +63,11 @@ type Digit struct {
 	// Row are the fingers of a sign that begins beside its note, in the order of playing: that of the note is among them, and
 	// is Fingers. nil elsewhere.
 	Row     []int
-	By      string // initials
-	Carried bool   // from the passage that returns here
-	Always  bool   // printed whether a reader needs it or not
-	Returns bool   // holds for the returns of its passage too
+	By      string   // initials
+	Carried bool     // from the passage that returns here
+	Always  bool     // printed whether a reader needs it or not
+	Returns bool     // holds for the returns of its passage too
+	Except  []string // the measures of returns for which it does not hold, by their printed numbers
 	// Entry is the place of the entry that decides it among all, the oldest first, counted from 1.
 	Entry int
 	Along bool // the edition that is read back carries a digit decided there along
@@ -389,7 +390,7 @@ func (p *placer) lastWords(at map[int][]claim) {
 		fingers, row := RowOf(&p.in.Score.Notes[n], c.fingers)
 		p.out.Digits[n] = Digit{
 			Verb: c.d.Verb, Fingers: fingers, Row: row, By: c.d.By, Always: c.d.Print == decision.Always,
-			Returns: c.d.Returns && len(c.fingers) > 0, Entry: p.entry[c.d],
+			Returns: c.d.Returns && len(c.fingers) > 0, Except: c.d.Except, Entry: p.entry[c.d],
 		}
 		p.out.Deciding[n] = c.d
 	}

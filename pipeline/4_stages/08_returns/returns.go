@@ -23,7 +23,9 @@ type Input struct {
 // Output is what comes back.
 type Output struct {
 	Returns []parallel.Return
-	Apart   []bool // notes declared to be fingered for themselves, parallel to Score.Notes; nil: none
+	// Same is parallel to Returns: the notes of each whose music is the same all round, on which decisions go on.
+	Same  []parallel.Return
+	Apart []bool // notes declared to be fingered for themselves, parallel to Score.Notes; nil: none
 }
 
 // Find looks for passages that come back, exactly, transposed or mirrored.
@@ -32,6 +34,7 @@ func Find(in Input) (out Output, err error) {
 		return out, err
 	}
 	out.Returns = parallel.Find(in.Score, in.Playing)
+	out.Same = parallel.Same(in.Score, in.Playing, out.Returns)
 	return out, nil
 }
 

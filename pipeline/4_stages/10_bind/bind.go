@@ -20,8 +20,8 @@ type Input struct {
 	Embedded *edition.Embedded // what the edition carries along; nil for other scores
 	Playing  *playing.Playing
 	Decided  *decide.Placed
-	Returns  []parallel.Return
-	Apart    []bool // notes that are fingered for themselves where their passage returns; nil: none
+	Returns  []parallel.Return // their notes whose music is the same all round (parallel.Same)
+	Apart    []bool            // notes that are fingered for themselves where their passage returns; nil: none
 }
 
 // Digits gives the digits of decisions with those that hold for returns carried
@@ -29,19 +29,20 @@ type Input struct {
 // Score.Notes. What is placed is not changed.
 func Digits(in Input) []decide.Digit {
 	out := slices.Clone(in.Decided.Digits)
-	carry := func(from, to int) {
-		d := out[from]
-		if in.Decided.Hands[from] != in.Decided.Hands[to] { // the digit is for the hand that one of them left
-			return
+	carry := func(r *parallel.Return, k int, back bool) {
+		from, to := r.First[k], r.Later[k]
+		if back {
+			from, to = to, from
 		}
+		d := out[from]
 		if !d.Returns || out[to].Verb != "" || len(in.Score.Notes[to].Indications) > 0 || in.Playing.Piled(to) > 0 ||
-			in.Apart != nil && in.Apart[to] || !Carries(in.Playing, from, to) ||
+			in.Apart != nil && in.Apart[to] || !Holds(in.Score, in.Playing, in.Decided, r, k, back) ||
 			slices.ContainsFunc(
 				in.Decided.Contradictions, func(c decide.Contradiction) bool { return c.Note == to },
 			) {
 			return
 		}
-		d.Carried, d.Returns = true, false
+		d.Carried, d.Returns, d.Except = true, false, nil
 		if a, b := in.Score.Notes[from].Ornaments, in.Score.Notes[to].Ornaments; len(a) > 0 && !sameSigns(a, b) {
 			d.Row = nil
 			if len(d.Fingers) > 1 {
@@ -50,10 +51,11 @@ func Digits(in Input) []decide.Digit {
 		}
 		out[to] = d
 	}
-	for _, r := range in.Returns {
-		for i := range r.First {
-			carry(r.First[i], r.Later[i])
-			carry(r.Later[i], r.First[i])
+	for i := range in.Returns {
+		r := &in.Returns[i]
+		for k := range r.First {
+			carry(r, k, false)
+			carry(r, k, true)
 		}
 	}
 	addEmbedded(out, in)
@@ -65,10 +67,6 @@ func Digits(in Input) []decide.Digit {
 func sameSigns(a, b []score.Ornament) bool {
 	return slices.EqualFunc(a, b, func(x, y score.Ornament) bool { return x.Kind == y.Kind })
 }
-
-// Carries says that a digit decided at one note holds for the note that brings it back: not where one of them is rolled
-// and the other is not, since the fingers of a rolled chord may cross over each other.
-func Carries(p *playing.Playing, from, to int) bool { return p.Rolled(from) == p.Rolled(to) }
 
 // addEmbedded takes the digits that an edition carries along as decided,
 // wherever the decisions that are there say nothing of the note.

@@ -60,6 +60,27 @@ func TestDecisionsHoldForReturnsWhereAsked(t *testing.T) {
 	require.Equal(t, 2, digits[8].Finger(), "rolled in both")
 }
 
+// A digit goes to no measure that its editor left out, to no key of the other colour with the thumb, and not against what the text
+// has beside it there.
+func TestDigitsStayOutOfSomeReturns(t *testing.T) {
+	bound := func(s *score.Score, back []parallel.Return, entry string) []decide.Digit {
+		d := decisionsOn(t, "AB", "  - {amend: notes, when: 2026-01-05, returns: true, "+entry+"}\n")
+		return bind.Digits(bind.Input{Score: s, Playing: oneHand(s), Decided: decide.Place(decide.Input{Score: s, Decisions: d}), Returns: back})
+	}
+	s := music(t, scale)
+	back := []parallel.Return{{First: []int{0, 1}, Later: []int{8, 9}, Given: [][][2]int{{{1, 9}}, nil}}}
+	const both = "notes: [{measure: 1, onset: 0, pitch: C4, finger: 1}, {measure: 1, onset: 1, pitch: D4, finger: 3}]"
+	require.Equal(t, []int{1, 3}, []int{bound(s, back, both)[8].Finger(), bound(s, back, both)[9].Finger()})
+	require.Equal(t, 0, bound(s, back, `except: ["3"], `+both)[8].Finger(), "left out")
+	require.Equal(t, 1, bound(s, back, `except: ["2"], `+both)[8].Finger(), "another measure")
+	s.Notes[9].Indications = []score.Indication{{Fingers: []int{2}}}
+	require.Equal(t, 0, bound(s, back, both)[8].Finger(), "the text has 2 beside it there, and 3 is decided here")
+	s.Notes[9].Indications[0].Fingers[0] = 3
+	require.Equal(t, 1, bound(s, back, both)[8].Finger())
+	s.Notes[8].Midi++
+	require.Equal(t, 0, bound(s, back, both)[8].Finger(), "no thumb goes on to a black key")
+}
+
 // The fingers of a sign go to where its passage returns with the same sign; to another sign only the finger of the note goes.
 func TestTheRowOfASignGoesToTheSameSignAlone(t *testing.T) {
 	s := music(t, scale)

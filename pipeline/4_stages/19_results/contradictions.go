@@ -8,6 +8,7 @@ import (
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/10_bind"
+	"fingerproof/rules/parallel"
 )
 
 func refOf(d *decision.Decision) state.DecisionRef {
@@ -47,11 +48,10 @@ func addContradictions(in *Input, r *state.Result) {
 	for _, o := range in.Decided.Overruled {
 		add(o.Note, string(o.Cause), o.First, o.Second)
 	}
-	for i := range in.Returns { // what another editor decided for returns, and this one otherwise
-		for k := range min(len(in.Returns[i].First), len(in.Returns[i].Later)) {
-			a, b := in.Returns[i].First[k], in.Returns[i].Later[k]
-			differAtReturn(in, a, b, add)
-			differAtReturn(in, b, a, add)
+	for i := range in.Same { // what another editor decided for returns, and this one otherwise
+		for k := range in.Same[i].First {
+			differAtReturn(in, &in.Same[i], k, false, add)
+			differAtReturn(in, &in.Same[i], k, true, add)
 		}
 	}
 	for n := range in.Bound { // what gave way to notes that changed hands in its stroke
@@ -67,14 +67,18 @@ func addContradictions(in *Input, r *state.Result) {
 }
 
 // differAtReturn lays down that a digit decided for its returns meets another editor's at one of them, which holds there.
-func differAtReturn(in *Input, from, to int, add func(int, string, *decision.Decision, *decision.Decision)) {
+func differAtReturn(in *Input, r *parallel.Return, k int, back bool, add func(int, string, *decision.Decision, *decision.Decision)) {
+	from, to := r.First[k], r.Later[k]
+	if back {
+		from, to = to, from
+	}
 	if from >= len(in.Decided.Deciding) || to >= len(in.Decided.Deciding) {
 		return
 	}
 	here, there := in.Decided.Deciding[from], in.Decided.Deciding[to]
 	if here == nil || there == nil || !in.Decided.Digits[from].Returns || here.By == there.By ||
 		in.Decided.Digits[to].Finger() == 0 || slices.Equal(in.Decided.Digits[from].Fingers, in.Decided.Digits[to].Fingers) ||
-		in.Decided.Hands[from] != in.Decided.Hands[to] || !bind.Carries(in.Playing, from, to) {
+		!bind.Holds(in.Score, in.Playing, in.Decided, r, k, back) {
 		return
 	}
 	add(to, state.CauseReturn, here, there)

@@ -49,7 +49,8 @@ type Input struct {
 	Profile         hand.Profile
 	Tempo           *tempo.Tempo
 	Returns         []parallel.Return
-	Apart           []bool // notes that are fingered for themselves where their passage returns; nil: none
+	Same            []parallel.Return // the notes of each whose music is the same all round
+	Apart           []bool            // notes that are fingered for themselves where their passage returns; nil: none
 	Decided         *decide.Placed
 	Bound           []decide.Digit
 	Suggestion      *suggest.Suggestion
