@@ -267,9 +267,6 @@ func (run *PieceRun) InspectInput() inspect.Input {
 		Profile: run.Profile, Tempo: run.Tempo, Returns: run.Returns, Apart: run.Apart, Bound: run.Bound,
 		Suggestion: run.Suggestion, Redistributions: run.Redistributions, Print: run.Print,
 		Policy: run.Policy, Suggest: run.SuggestInput(), Unbound: run.Unbound, Unedited: run.Unedited,
-		Keep: func(what string, work func() error, into ...any) error {
-			return run.Keep(what, "suggest", work, into...)
-		},
 		Personal: run.personal,
 	}
 }

@@ -54,7 +54,8 @@ type Inspection struct {
 	// AddedSigns are the hand signs that the edition adds where notes of a staff go over to the hand of the other one.
 	AddedSigns []AddedSign
 	Collapses  []Collapse
-	// Unbound is what would be played were it not for the digits that stand; nil where none binds.
+	// Unbound is what would be played were it not for the digits that stand, about notes at which unlikely-finger asks for it;
+	// elsewhere it is what is played. It is nil where no digit binds.
 	Unbound *Unbound
 	// Personal are passages that suit their editor rather than most hands; nil: none, or nobody looked.
 	Personal  []Personal

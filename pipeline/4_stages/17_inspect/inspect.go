@@ -20,6 +20,7 @@ import (
 	"fingerproof/rules/hand"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
+	"fingerproof/rules/lint/unlikely-finger"
 	"fingerproof/rules/parallel"
 )
 
@@ -44,8 +45,6 @@ type Input struct {
 	Unbound *lint.Unbound
 	// Unedited says that nobody makes an edition of the score: signs that one would add are not told.
 	Unedited bool
-	// Keep does some work of a search, or takes what an earlier run kept of it (pipeline.PieceRun.Keep); nil does it.
-	Keep func(what string, work func() error, into ...any) error
 	// Personal weighs the passages that editors fingered, by whose the digits are; nil weighs none.
 	Personal func(whose [][]score.Responsibility) []lint.Personal
 }
@@ -171,34 +170,41 @@ func InspectionOf(in Input) *lint.Inspection {
 	return p
 }
 
-// UnboundOf asks for the fingering that no digit binds; nil where none does.
+// UnboundOf asks what the hand would do were it not for the digits, about the notes at which a rule wants to know it; nil where no
+// digit binds.
 func UnboundOf(in Input) *lint.Unbound {
+	if !digitBinds(in) {
+		return nil
+	}
+	in.Unbound = &lint.Unbound{} // nobody knows it yet
+	suspects := unlikelyfinger.Suspects(InspectionOf(in))
+	var free []suggest.NoteFingering
+	if len(suspects) > 0 {
+		free = suggest.FreeAbout(in.Suggest, suspects)
+	}
 	notes := in.Suggestion.Notes
-	if !slices.ContainsFunc(notes, func(n suggest.NoteFingering) bool { return n.Given > 0 }) {
-		return nil
-	}
-	var out *lint.Unbound
-	work := func() error { // has no error of its own
-		ask := in.Suggest
-		ask.Free, ask.Bare = true, true
-		free := suggest.Suggest(ask)
-		out = &lint.Unbound{Finger: free.Fingers(), FreeCost: make([]int, len(notes)), Cost: make([]int, len(notes))}
-		for i := range notes {
-			out.FreeCost[i], out.Cost[i] = effortOf(&free.Notes[i]), effortOf(&notes[i])
+	out := &lint.Unbound{Finger: in.Suggestion.Fingers(), FreeCost: make([]int, len(notes)), Cost: make([]int, len(notes))}
+	for i := range notes {
+		out.Cost[i] = effortOf(&notes[i])
+		out.FreeCost[i] = out.Cost[i]
+		if free != nil && free[i].Finger > 0 {
+			out.Finger[i], out.FreeCost[i] = int(free[i].Finger), effortOf(&free[i])
 		}
-		return nil
-	}
-	if in.Keep == nil {
-		_ = work()
-	} else {
-		_ = in.Keep("unbound", work, &out)
 	}
 	return out
 }
 
+// digitBinds says that a digit of the text binds a note.
+func digitBinds(in Input) bool {
+	return slices.ContainsFunc(in.Suggestion.Notes, func(n suggest.NoteFingering) bool { return n.Given > 0 })
+}
+
+// effortOf is what the finger of a note costs, what is remembered of other places left out: the hand is asked for the music alone.
 func effortOf(n *suggest.NoteFingering) (sum int) {
 	for _, e := range n.Effort {
-		sum += e.Cost
+		if e.Criterion != "parallel" {
+			sum += e.Cost
+		}
 	}
 	return sum
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/corpus/wording"
 	"fingerproof/rules/lint"
 )
@@ -45,10 +46,7 @@ func run(p *lint.Inspection) {
 		return
 	}
 	for k := range p.Playing.Lines {
-		var line []int
-		for i := range p.Playing.Lines[k].Strokes {
-			line = append(line, p.Playing.Lines[k].Strokes[i].Notes...)
-		}
+		line := notesOf(&p.Playing.Lines[k])
 		for from := 0; from < len(line); from++ {
 			to, sum := from, 0
 			for to < len(line) && differs(p, line[to]) {
@@ -67,6 +65,48 @@ func run(p *lint.Inspection) {
 		}
 	}
 	neighbours(p)
+}
+
+// Suspects lists notes of each line at which the rule asks what would be played without the digits, in the order of the line: all
+// that it says depends on two digits, one of them given, which are odd by themselves. The other may be one that is only suggested
+// and would be given were it taken. Where there are none, nobody need search for it.
+func Suspects(p *lint.Inspection) (out []int) {
+	taken := *p
+	taken.Given = slices.Clone(p.Given)
+	for n, f := range p.Finger {
+		if taken.Given[n] == 0 {
+			taken.Given[n] = f
+		}
+	}
+	for k := range p.Playing.Lines {
+		line := notesOf(&p.Playing.Lines[k])
+		for i := 1; i < len(line); i++ {
+			n, m := line[i-1], line[i]
+			as := &taken
+			switch {
+			case p.Given[n] == 0 && p.Given[m] == 0:
+				continue
+			case p.Given[n] > 0 && p.Given[m] > 0:
+				as = p
+			}
+			if fault(as, n, m) != "" && !alike(as, n, m) {
+				out = append(out, n, m)
+			}
+		}
+		eachAgainstHand(p, line, 0, len(line), func(n, m int) bool {
+			out = append(out, n, m)
+			return true
+		})
+	}
+	return out
+}
+
+// notesOf are the notes that a line strikes.
+func notesOf(line *playing.Line) (out []int) {
+	for i := range line.Strokes {
+		out = append(out, line.Strokes[i].Notes...)
+	}
+	return out
 }
 
 // neighbours reports single notes a third apart at most that one finger is to take one after the other, though nothing
@@ -187,6 +227,16 @@ const fewBetween = 4
 // againstHand finds two digits of a passage with few notes between them that have none, all struck alone and joined,
 // which lie a fourth apart at least and the wrong way round, a 5 among them that nothing passes: -1 for none.
 func againstHand(p *lint.Inspection, line []int, from, to int) (n, m int) {
+	n, m = -1, -1
+	eachAgainstHand(p, line, from, to, func(a, b int) bool {
+		n, m = a, b
+		return false
+	})
+	return n, m
+}
+
+// eachAgainstHand visits all such digits, as long as it is to go on.
+func eachAgainstHand(p *lint.Inspection, line []int, from, to int, visit func(n, m int) bool) {
 	last := -1
 	for k := max(from-1, 0); k < len(line) && k <= to+fewBetween; k++ {
 		if k > 0 && !follows(p, line[k-1], line[k]) {
@@ -201,13 +251,12 @@ func againstHand(p *lint.Inspection, line []int, from, to int) (n, m int) {
 			if p.Outward(a, b) < 0 {
 				five = b
 			}
-			if p.Crossed(a, b, p.Given[a], p.Given[b]) && p.Semitones(a, b) >= fourth && p.Given[five] == 5 {
-				return a, b
+			if p.Crossed(a, b, p.Given[a], p.Given[b]) && p.Semitones(a, b) >= fourth && p.Given[five] == 5 && !visit(a, b) {
+				return
 			}
 		}
 		last = k
 	}
-	return -1, -1
 }
 
 const fourth = 5 // semitones

@@ -51,3 +51,23 @@ func TestWhatWasTakenAsSuggestedIsNoSlip(t *testing.T) {
 	require.Zero(t, crossed(byEditor, false, true, true, false))
 	require.Zero(t, crossed(nil, false, false, true, false), "nobody decided the other")
 }
+
+// What the hand would do without digits is asked for about pairs of which one is given and which are odd by themselves, be the
+// other given or only suggested.
+func TestOnlyOddDigitsAreLookedInto(t *testing.T) {
+	ninth, err := hand.Named("ninth")
+	require.NoError(t, err)
+	suspects := func(fingers, given [4]int) []int {
+		s, hands := &score.Score{Measures: []score.Measure{{Number: "1", Length: score.Whole(4)}}}, playing.Hands{}
+		for i, key := range []int{60, 62, 64, 65} {
+			s.Notes = append(s.Notes, score.Note{Midi: key, Onset: score.Whole(int64(i)), Duration: score.Whole(1), TiedFrom: -1, TiedTo: -1})
+			hands.Piano, hands.Hand, hands.Player = append(hands.Piano, true), append(hands.Hand, score.Right), append(hands.Player, 0)
+		}
+		return Suspects(&lint.Inspection{Score: s, Playing: playing.New(s, hands), Finger: fingers[:], Given: given[:], Profile: ninth})
+	}
+	require.Empty(t, suspects([4]int{1, 2, 3, 4}, [4]int{1, 2, 3, 4}))
+	require.Equal(t, []int{1, 2}, suspects([4]int{1, 2, 2, 4}, [4]int{1, 2, 2, 4}))
+	require.Equal(t, []int{1, 2}, suspects([4]int{1, 2, 2, 4}, [4]int{0, 0, 2, 0}), "were the other taken, both would stand")
+	require.Empty(t, suspects([4]int{1, 2, 2, 4}, [4]int{1, 0, 0, 4}), "only suggested")
+	require.Equal(t, []int{1, 2}, suspects([4]int{1, 4, 2, 5}, [4]int{0, 4, 2, 0}), "they cross")
+}
