@@ -21,4 +21,9 @@ type Redistribution struct {
 	// Why tells an editor the reason, the effort of either hand before and
 	// after, and what it costs, in sentences.
 	Why string
+	// Like is the ID of the first of those that give the same keys to the other hand where both hands have the same: they
+	// are offered, and answered, together. "" where it is the first, or stands alone.
+	Like string
+	// As is equal, and not 0, of those while they are weighed.
+	As int
 }

@@ -26,13 +26,14 @@ type redistributions struct {
 	list   bool
 	draw   *drawing
 	check  *redistributionsCheck
+	taken  *takenCheck
 	out    io.Writer
 }
 
 func redistributionsCommand() *cobra.Command {
 	m := &redistributions{}
 	var policy, size, draw, shared string
-	var check bool
+	var check, taken bool
 	return measurement.Measurement{
 		Use:   "redistributions PATH...",
 		Short: "measure what is offered to the other hand",
@@ -43,7 +44,9 @@ and what the search of both hands takes beside that of each hand. It names a sug
 hand beyond its limit, and every easy piece that gets one (easy by what stands on its page: at most two
 keys at once, no more than an octave, and four strokes a second, in nearly all of a hand's strokes). With
 --check, each piece that gets one is marked as written and on the other staff, and held against the
-score: untouched, valid, read back, taken back.`,
+score: untouched, valid, read back, taken back. With --taken, all that is offered in a piece is taken and worked out again:
+every grip with a note that changed hands is looked at with the keys held in it, and every measure that has the same
+keys in both hands as one of an offer is asked for the same offer.`,
 		Args:  cobra.MinimumNArgs(1),
 		Fails: "a suggestion leaves a hand beyond its limit, or a promise is broken",
 		Flags: func(f *pflag.FlagSet) {
@@ -54,6 +57,7 @@ score: untouched, valid, read back, taken back.`,
 			f.StringVar(&draw, "draw", "", "draw the pages of easy pieces that get one into this folder")
 			f.BoolVar(&check, "check", false,
 				"mark each piece that gets one, both ways, and hold it against the score (needs python3 and xmllint)")
+			f.BoolVar(&taken, "taken", false, "take what is offered, and look at the grips then, and at measures on the same keys")
 			f.StringVar(&shared, "shared", opendata.Folder(), "folder of shared material, for --check")
 		},
 		Run: func(ctx context.Context, out io.Writer, paths []string) (err error) {
@@ -70,6 +74,9 @@ score: untouched, valid, read back, taken back.`,
 				return err
 			}
 			for _, path := range paths {
+				if taken {
+					m.taken = &takenCheck{list: m.list, out: out}
+				}
 				if check {
 					if m.check, err = newRedistributionsCheck(shared, policy, out); err != nil {
 						return err
@@ -122,6 +129,9 @@ func (m *redistributions) collection(ctx context.Context, path string) error {
 		}
 	}
 	n.print(m.out, path)
+	if m.taken != nil {
+		m.taken.print()
+	}
 	if m.check != nil {
 		if err := m.check.result(); err != nil {
 			return err
@@ -179,6 +189,11 @@ func (m *redistributions) piece(
 			if err := m.draw.page(ctx, w, title); err != nil {
 				return err
 			}
+		}
+	}
+	if m.taken != nil {
+		if err := m.taken.piece(w); err != nil {
+			return err
 		}
 	}
 	if m.check != nil {

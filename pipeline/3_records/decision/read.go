@@ -351,10 +351,10 @@ func (r reader) complete(n *yaml.Node, named map[string]*yaml.Node, d *Decision,
 		{"until", d.Verb == Stet && d.On == Finding},
 		{"rule", d.On == Finding},
 		{"to", d.On == Redistribution},
-		{"reason", d.On == Redistribution && (d.Verb == Take || d.Verb == Amend) || d.On == Roll && d.Verb == Take},
+		{"reason", d.On == Redistribution && d.Verb != Query || d.On == Roll && d.Verb == Take},
 		{"direction", d.On == Roll && d.Verb == Take},
 		{"for", d.On == Alternative},
-		{"returns", d.On == Notes},
+		{"returns", d.On == Notes || d.On == Redistribution && d.Verb == Stet}, // declined wherever both hands have the same keys
 		{"except", d.On == Notes && d.Returns},
 		{"print", d.On == Notes && (d.Verb == Take || d.Verb == Amend)},
 	} {

@@ -198,6 +198,9 @@ type Redistribution struct {
 	Around []RedistributedNote `json:"around,omitempty"`
 	// Why tells an editor the reason, the effort of either hand before and after, the reach, and what it costs.
 	Why string `json:"why,omitempty"`
+	// Like is the id of the first that gives the same keys to the other hand where both hands have the same: they are one
+	// question. "" where it is the first, or stands alone.
+	Like string `json:"like,omitempty"`
 }
 
 // Roll is a suggestion, or a decision, that a chord be rolled.

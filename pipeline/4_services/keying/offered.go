@@ -20,7 +20,7 @@ func (k *Keying) offered(f *decision.Finder, p *SheetPassage, words []string) (*
 	case "ok":
 		d.Verb, d.Reason = decision.Take, p.Offer.Reason
 	case "stet":
-		d.Verb = decision.Stet
+		d.Verb, d.Reason = decision.Stet, p.Offer.Reason
 	case "?", "?:", "query":
 		d.Verb = decision.Query
 		if d.Why == "" {

@@ -152,7 +152,7 @@ func Decline(r *state.Result, f *decision.Finder, p *Passage, by, when string) (
 		return d, false
 	}
 	offer := &r.Redistributions[p.Redistribution]
-	d = decision.Decision{Verb: decision.Stet, On: decision.Redistribution, By: by, When: when, To: offer.To}
+	d = decision.Decision{Verb: decision.Stet, On: decision.Redistribution, By: by, When: when, To: offer.To, Reason: offer.Reason}
 	for _, n := range offer.Notes {
 		d.Notes = append(d.Notes, f.Ref(n.N, nil))
 	}

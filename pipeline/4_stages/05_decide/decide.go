@@ -25,6 +25,8 @@ type Placed struct {
 	Redistributions []fingering.Redistribution
 	// Declined lists the notes of each redistribution that was decided against, sorted.
 	Declined [][]int
+	// DeclinedAs says more of those that a decision declines: for like places, too, and for what they were offered.
+	DeclinedAs []Declined
 	// Rolls are the chords that editors decided to roll, in order of their first note; Rolling says the same by note.
 	Rolls   []fingering.Roll
 	Rolling []score.Rolling
@@ -256,6 +258,14 @@ func (p *placer) notes(d *decision.Decision) ([]int, bool) {
 	return out, ok
 }
 
+// Declined is a redistribution that was decided against.
+type Declined struct {
+	Notes  []int // sorted
+	To     score.Hand
+	Reason string // for which it was offered; "" in older files
+	Alike  bool   // wherever both hands have the same keys, too
+}
+
 func (p *placer) apply(d *decision.Decision, notes []int, at map[int][]claim) {
 	out := p.out
 	switch {
@@ -283,6 +293,7 @@ func (p *placer) apply(d *decision.Decision, notes []int, at map[int][]claim) {
 		sorted := slices.Clone(notes)
 		slices.Sort(sorted)
 		out.Declined = append(out.Declined, sorted)
+		out.DeclinedAs = append(out.DeclinedAs, Declined{Notes: sorted, To: d.To, Reason: d.Reason, Alike: d.Returns})
 	case d.On == decision.Redistribution:
 		p.redistribute(d, notes, at)
 	default:

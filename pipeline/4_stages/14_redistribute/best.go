@@ -67,13 +67,13 @@ func (f *finder) weigh(t trouble, was *way, from, to int, moved map[int]bool) (r
 			return r, false
 		}
 	}
-	if now.drops[o] > was.drops[o] {
+	if now.drops[o] > was.drops[o] || f.clashes(&now, moved) {
 		return r, false
 	}
 	ended := 0
 	switch t.reason {
 	case Reach:
-		if now.out[t.hand] > 0 {
+		if now.out[t.hand] > 0 && !(t.alike && now.out[t.hand] < was.out[t.hand]) {
 			return r, false
 		}
 	case Speed:

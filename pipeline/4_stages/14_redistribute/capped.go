@@ -1,6 +1,7 @@
 package redistribute
 
 import (
+	"cmp"
 	"slices"
 
 	"fingerproof/corpus/score"
@@ -10,7 +11,7 @@ import (
 // measuresAPage stands for a page where the file does not say where pages turn.
 const measuresAPage = 25
 
-// capped keeps the best of each page. Where the file does not know its pages, no run of as many measures as a page
+// capped keeps the best of each page; like places count as one. Where the file does not know its pages, no run of as many measures as a page
 // may have holds more than a page may: counted from the beginning, a measure put in would turn every page behind
 // it.
 func capped(in Material, all []fingering.Redistribution) []fingering.Redistribution {
@@ -31,16 +32,26 @@ func capped(in Material, all []fingering.Redistribution) []fingering.Redistribut
 			return here >= in.Rules.PerPage
 		}
 	}
-	best := slices.Clone(all)
-	slices.SortStableFunc(best, func(a, b fingering.Redistribution) int { return b.Gain - a.Gain })
+	best, most := slices.Clone(all), mostOf(all)
+	slices.SortStableFunc(best, func(a, b fingering.Redistribution) int {
+		return cmp.Or(most(b)-most(a), a.As-b.As)
+	})
 	var troubles []int // places, as measures
 	var gestures []int
 	seen := map[gesture][]int{}
-	kept := map[int]bool{}
+	for _, r := range slices.Concat(in.Decided, in.AlsoDeclined) { // they keep their place
+		if g, music := gestureOf(r); !music {
+			troubles = append(troubles, measure(r))
+		} else {
+			gestures, seen[g] = append(gestures, measure(r)), append(seen[g], measure(r))
+		}
+	}
+	kept, asked := map[int]bool{}, map[int]bool{}
 	for _, r := range best {
 		m := measure(r)
 		g, music := gestureOf(r)
 		switch {
+		case r.As != 0 && asked[r.As]: // it is one question with another that is kept
 		case !music && full(troubles, m):
 			continue
 		case !music:
@@ -56,7 +67,7 @@ func capped(in Material, all []fingering.Redistribution) []fingering.Redistribut
 			}
 			seen[g] = append(seen[g], m)
 		}
-		kept[r.Notes[0]] = true
+		kept[r.Notes[0]], asked[r.As] = true, true
 	}
 	return slices.DeleteFunc(all, func(r fingering.Redistribution) bool { return !kept[r.Notes[0]] })
 }

@@ -64,6 +64,7 @@ func (f *finder) take(out *Found, instead []fingering.Redistribution) (all []fin
 	}
 	var good, less []taken
 	list := f.chances()
+	f.looked = list
 	for k := range list {
 		c := &list[k]
 		out.Chances[c.reason]++

@@ -36,7 +36,7 @@ func (f *finder) weighChance(c *chance) (r fingering.Redistribution, ok bool) {
 			return r, false
 		}
 	}
-	if now.drops[c.hand] > was.drops[c.hand] {
+	if now.drops[c.hand] > was.drops[c.hand] || f.clashes(&now, c.moved) {
 		return r, false
 	}
 	if c.reason != Evenness && c.reason != Turns && !f.wide(c) && now.drops[c.hand] == was.drops[c.hand] &&

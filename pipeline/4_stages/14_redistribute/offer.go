@@ -71,7 +71,16 @@ func Offer(in Input) (out Output) {
 	for _, reason := range WithThreshold {
 		m.Rules.Thresholds[reason] = ask.Policy.RedistributeThresholdOf(reason)
 	}
-	m.Declined = in.Decided.Declined
+	m.Declined = slices.Clone(in.Decided.Declined)
+	m.Decided = in.Decided.Redistributions
+	for _, d := range in.Decided.DeclinedAs {
+		if d.Alike {
+			m.DeclinedAlike = append(m.DeclinedAlike, d.Notes)
+		}
+		if d.Reason != "" {
+			m.AlsoDeclined = append(m.AlsoDeclined, fingering.Redistribution{Notes: d.Notes, Reason: d.Reason, To: d.To})
+		}
+	}
 	out.InTrouble = Find(m)
 	nameWitnesses(ask.Score, in.Witnesses, hands.Scoring{Kind: string(in.Scoring)}, out.InTrouble.Redistributions)
 	out.Redistributions = out.InTrouble.Redistributions

@@ -90,6 +90,11 @@ type Material struct {
 	OneHand bool
 	// Declined lists sets of notes, sorted, that editors leave with their hand: neither they nor fewer of them are offered.
 	Declined [][]int
+	// DeclinedAlike are those of them that hold for like places, too.
+	DeclinedAlike [][]int
+	// Decided are the redistributions that were taken, and AlsoDeclined those declined of which the reason is known: they
+	// have their place on a page as if they were still offered, so that no answer brings another question.
+	Decided, AlsoDeclined []fingering.Redistribution
 }
 
 // Found is what the stage has to say.
@@ -112,6 +117,7 @@ func Find(in Material) Found {
 	f.in = in
 	for _, p := range players(in) {
 		f.load(p)
+		f.declinedToo()
 		var mine []fingering.Redistribution
 		for _, t := range f.troubles() {
 			out.Windows[t.reason]++
@@ -131,11 +137,18 @@ func Find(in Material) Found {
 			}
 		}
 		mine = append(mine, f.take(&out, mine)...)
-		out.Redistributions = append(out.Redistributions, f.consistent(f.returns(mine))...)
+		out.Redistributions = append(out.Redistributions, f.alikeToo(f.consistent(f.returns(mine)))...)
 	}
 	out.Redistributions = capped(in, apart(out.Redistributions))
+	names := map[int]string{} // by what offers go as, the first
 	for i := range out.Redistributions {
-		out.Redistributions[i].ID = idOf(in.Score, &out.Redistributions[i])
+		r := &out.Redistributions[i]
+		r.ID = idOf(in.Score, r)
+		if first, again := names[r.As]; again {
+			r.Like = first
+		} else {
+			names[r.As] = r.ID
+		}
 	}
 	return out
 }
@@ -154,13 +167,19 @@ func players(in Material) []int {
 // apart drops what takes a note that a better one takes. Of troubles, those that change the same fingers around
 // them are one place, and the better is kept; what is for the music's sake stands for itself.
 func apart(all []fingering.Redistribution) []fingering.Redistribution {
-	slices.SortStableFunc(all,
-		func(a, b fingering.Redistribution) int { return cmp.Or(b.Gain-a.Gain, a.Notes[0]-b.Notes[0]) })
-	taken, around := map[int]bool{}, map[int]bool{}
+	most := mostOf(all)
+	slices.SortStableFunc(all, func(a, b fingering.Redistribution) int { // what is one question stays together
+		return cmp.Or(most(b)-most(a), a.As-b.As, a.Notes[0]-b.Notes[0])
+	})
+	taken, around := map[int]fingering.Redistribution{}, map[int]fingering.Redistribution{} // by note, by which
 	conflicts := func(r fingering.Redistribution) bool {
 		trouble := !slices.Contains(ForTheMusic, r.Reason)
-		return slices.ContainsFunc(r.Notes, func(n int) bool { return taken[n] || trouble && around[n] }) ||
-			slices.ContainsFunc(r.Around, func(n int) bool { return trouble && (taken[n] || around[n]) })
+		met := func(by map[int]fingering.Redistribution, n int) bool {
+			o, ok := by[n]
+			return ok && (r.As == 0 || o.As != r.As) // one question is no two places
+		}
+		return slices.ContainsFunc(r.Notes, func(n int) bool { return met(taken, n) || trouble && met(around, n) }) ||
+			slices.ContainsFunc(r.Around, func(n int) bool { return trouble && (met(taken, n) || met(around, n)) })
 	}
 	var out []fingering.Redistribution
 	for _, r := range all {
@@ -168,17 +187,31 @@ func apart(all []fingering.Redistribution) []fingering.Redistribution {
 			continue
 		}
 		for _, n := range r.Notes {
-			taken[n] = true
+			taken[n] = r
 		}
 		if !slices.Contains(ForTheMusic, r.Reason) {
 			for _, n := range r.Around {
-				around[n] = true
+				around[n] = r
 			}
 		}
 		out = append(out, r)
 	}
 	slices.SortStableFunc(out, func(a, b fingering.Redistribution) int { return a.Notes[0] - b.Notes[0] })
 	return out
+}
+
+// mostOf is what an offer gains, of those that are one question the most that one of them does.
+func mostOf(all []fingering.Redistribution) func(r fingering.Redistribution) int {
+	most := map[int]int{}
+	for i := range all {
+		most[all[i].As] = max(most[all[i].As], all[i].Gain)
+	}
+	return func(r fingering.Redistribution) int {
+		if r.As == 0 {
+			return r.Gain
+		}
+		return most[r.As]
+	}
 }
 
 // idOf names a redistribution by its place and its keys, so that it keeps its

@@ -14,7 +14,8 @@ import (
 type trouble struct {
 	hand     int
 	reason   string
-	from, to int // moments
+	from, to int  // moments
+	alike    bool // it is a place like one where it is offered
 }
 
 // apartMoments is how far troubles of one kind may lie apart to be one window; longest is the longest window.
@@ -39,7 +40,7 @@ func (f *finder) troubles() []trouble {
 					out[k].to = max(out[k].to, to)
 					continue
 				}
-				out = append(out, trouble{h, reason, from, min(to, from+longest)})
+				out = append(out, trouble{hand: h, reason: reason, from: from, to: min(to, from+longest)})
 			}
 		}
 	}

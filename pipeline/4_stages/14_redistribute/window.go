@@ -23,7 +23,8 @@ type finder struct {
 	side    byNote    // note → hand as written
 	rests   [2][]rest // written on the hand's staff
 	worker  engine.Worker
-	pedal   []bool // by moment: a pedal mark is in force
+	pedal   []bool   // by moment: a pedal mark is in force
+	looked  []chance // that were looked at
 }
 
 // moment is an onset with what each hand strikes there, lowest key first, as
@@ -156,7 +157,7 @@ func (f *finder) fingerWith(a, b int, moved map[int]bool, over bool) way {
 		w.result[h] = f.worker.Finger(fingering.HandOf(handOf[h]), f.in.Profile, f.in.Weights, w.notes[h],
 			engine.Options{Decode: engine.Cheapest, Aims: f.in.Aims})
 		w.effort[h] = w.result[h].Total - w.result[h].SetFree
-		for i, n := range w.result[h].Notes {
+		for _, n := range w.result[h].Notes {
 			m := f.where.of(n.ID)
 			if m < a-fingered || m > b+fingered || n.Tied {
 				continue
@@ -169,17 +170,29 @@ func (f *finder) fingerWith(a, b int, moved map[int]bool, over bool) way {
 					w.lost += noFinger
 				}
 			}
-			if n.Pedal && !f.pedal[m] && !w.notes[h][i].Detached {
-				w.drops[h]++
-				if w.notes[h][i].Slurred {
-					w.pedal[h]++
-				}
-			}
 		}
+		f.countDrops(&w, h, f.moments[max(a-fingered, 0)].at, b+fingered)
 		w.leaps[h] = f.leaps(w.notes[h], a-fingered, b+fingered)
 		w.lost += lostKey*w.drops[h] + lostLine*w.pedal[h] + tooFast*w.leaps[h]
 	}
 	return w
+}
+
+// countDrops counts the keys that a hand has to let go, struck or held from a moment on: what was struck before and sounds
+// into it is let go there.
+func (f *finder) countDrops(w *way, h int, from fingering.Moment, to int) {
+	for i, n := range w.result[h].Notes {
+		note := &w.notes[h][i]
+		m := f.where.of(n.ID)
+		counted := note.Tied && f.has(w, h, f.tiedFrom(n.ID)) // with the key that it holds on
+		if !n.Pedal || counted || note.Detached || f.pedal[m] || m > to || note.Onset.Compare(from) < 0 && f.heldTo(n.ID).Compare(from) <= 0 {
+			continue
+		}
+		w.drops[h]++
+		if note.Slurred {
+			w.pedal[h]++
+		}
+	}
 }
 
 // What troubles are worth that the effort of a fingering does not hold, and

@@ -34,7 +34,7 @@ func (f *finder) why(t trouble, was, now *way, moved map[int]bool, costs, gain i
 		text += fmt.Sprintf(" The widest grip is in reach of %d in 100 adult pianists before and %d after.",
 			was.reach/100, now.reach/100)
 	}
-	return text
+	return text + f.letGoWords(was, now, moved)
 }
 
 // reasonWords says what is the matter with the hand h, as the beginning of a

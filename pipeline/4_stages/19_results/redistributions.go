@@ -10,7 +10,7 @@ func redistributionsOf(in *Input) (out []state.Redistribution) {
 	for i := range in.Redistributions {
 		r := &in.Redistributions[i]
 		entry := state.Redistribution{
-			ID: r.ID, To: r.To, Reason: r.Reason, Decided: r.Decided, Gain: r.Gain, Why: r.Why,
+			ID: r.ID, To: r.To, Reason: r.Reason, Decided: r.Decided, Gain: r.Gain, Why: r.Why, Like: r.Like,
 		}
 		for k, n := range r.Notes {
 			finger := int(r.Fingers[k])

@@ -83,7 +83,7 @@
       if (verb === "take") for (const [n, f] of p.staying || []) taken.push([n, String(f), true]);
       if (verb === "amend") return { not: "Take or stet a redistribution; its digits can be amended once it is taken." };
       if (verb === "query" && !why) return { not: "Say what the query is, then press Enter or Query." };
-      return { text: entry(verb, "redistribution", { to: p.to, reason: verb === "take" && p.reason ? quote(p.reason) : "", why: reason }, taken, p) };
+      return { text: entry(verb, "redistribution", { to: p.to, reason: (verb === "take" || verb === "stet") && p.reason ? quote(p.reason) : "", why: reason }, taken, p) };
     }
     const named = (p.findings || []).filter((f) => data.findings[f].notes);
     // What lint finds once the digits are decided so, and nobody has answered.
