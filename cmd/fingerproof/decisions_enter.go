@@ -367,7 +367,8 @@ func enter(
 		}
 	}
 	add = inOrderOfWeight(carried, add)
-	made, unseen := madeByDigits(p, f, add)
+	after := &withDecisions{p: p, add: add}
+	made, unseen := madeByDigits(after, f)
 	if err := refuseSlips(made); err != nil && !anyway {
 		return err
 	}
@@ -396,7 +397,7 @@ func enter(
 	}
 	fmt.Fprintf(env.Stdout, "%s: %s: %s\n", asTyped(file), what, measuresOf(add))
 	fmt.Fprintln(env.Stdout, count.say())
-	sayGoes(env.Stdout, p, k, f, add)
+	sayGoes(env.Stdout, f, after)
 	sayPartly(env.Stdout, k, f, add, onSheet)
 	leftStanding(env.Stdout, k, f, answered, add)
 	sayMade(env.Stdout, made, unseen)
@@ -420,29 +421,6 @@ func together(decided []decision.Decision) decision.Decision {
 		}
 	}
 	return all
-}
-
-// sayGoes says where decisions hold besides, since the music comes again there.
-func sayGoes(out io.Writer, p *decidedPiece, k *keying.Keying, f *decision.Finder, add []decision.Decision) {
-	given, named := map[int]bool{}, map[int]bool{} // named: decided there by itself
-	for i := range add {
-		if d := &add[i]; d.On == decision.Notes {
-			for _, n := range notesOf(f, d) {
-				given[n], named[n] = given[n] || d.Returns, true
-			}
-		}
-	}
-	measures := map[int]bool{}
-	for i := range k.Passages {
-		for _, pair := range k.Passages[i].Goes {
-			if given[pair[0]] && !named[pair[1]] {
-				measures[p.run.Score.Notes[pair[1]].Measure] = true
-			}
-		}
-	}
-	if len(measures) > 0 {
-		fmt.Fprintf(out, "holds too where the music comes again: %s\n", review.MeasureList(p.run.Score, slices.Sorted(maps.Keys(measures))))
-	}
 }
 
 // sayPartly says which passages of the sheet were answered in part by lines that name places: the rest of them is still asked.

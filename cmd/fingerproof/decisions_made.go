@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/rules/lint"
@@ -17,7 +16,8 @@ import (
 
 // madeByDigits are warnings and errors on the fingering that were not there before digits were keyed in, and speak of a measure
 // in which they were. unseen says why nobody looked, nil where somebody did.
-func madeByDigits(p *decidedPiece, f *decision.Finder, add []decision.Decision) (out []state.Finding, unseen error) {
+func madeByDigits(after *withDecisions, f *decision.Finder) (out []state.Finding, unseen error) {
+	p, add := after.p, after.add
 	measures := map[int]bool{}
 	for i := range add {
 		if add[i].Verb != decision.Amend && add[i].On != decision.Redistribution {
@@ -32,9 +32,7 @@ func madeByDigits(p *decidedPiece, f *decision.Finder, add []decision.Decision) 
 	if len(measures) == 0 {
 		return nil, nil
 	}
-	in := pipeline.InputsOf(p.run)
-	in.Decisions = slices.Concat(in.Decisions, add)
-	then, err := pipeline.Again(p.run, in)
+	then, err := after.run()
 	if err != nil {
 		return nil, err
 	}

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -19,6 +20,7 @@ import (
 	"fingerproof/pipeline/4_stages/14_redistribute"
 	"fingerproof/rules/lint/all"
 	"fingerproof/rules/lint/decision-query"
+	"fingerproof/rules/parallel"
 
 	"github.com/spf13/cobra"
 )
@@ -31,6 +33,7 @@ type taking struct {
 	measures     string
 	by           string
 	excerpts     int
+	here         bool
 	yes          bool
 }
 
@@ -48,7 +51,8 @@ notes and digits, and asks before it writes; without a terminal it writes only w
 
 A passage is without doubt where no finger in it is in doubt (each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure), no finding
 speaks of a finger that is taken with it, and none would once it is taken; what is found of the text's own digits in the same
-measures is asked by itself, and stays open. Notes are counted with those of returns that are decided with them. --no-doubt takes these, and those beside them that are so once
+measures is asked by itself, and stays open. Notes are counted with those of returns that are decided with them, where the music is
+the same all round; --here decides none of these. --no-doubt takes these, and those beside them that are so once
 they are taken; --confidence N those in which every
 doubt is at least so sure, in percent, and of which no finding speaks, nor would once they are taken; --rule
 those of which a finding of the rule speaks; --reason the redistributions offered for the reason. Two of them
@@ -99,6 +103,7 @@ takes it back.
 	f.StringVar(&t.measures, "measures", "", "only passages within these measures, as printed: 12-24")
 	f.StringVar(&t.by, "by", "", "initials of the editor")
 	f.IntVar(&t.excerpts, "excerpts", 3, "passages of a piece shown as notes and digits; -1 shows all")
+	f.BoolVar(&t.here, "here", false, "what is taken holds for its own passage alone, and is asked again where that returns")
 	f.BoolVar(&t.yes, "yes", false, "take them without asking")
 	return cmd
 }
@@ -261,6 +266,9 @@ func (t *taking) of(w *pipeline.PieceRun, today string) takenOfPiece {
 			out.withReason = append(out.withReason, q.Number)
 			continue
 		}
+		if t.here {
+			q.ForReturns, q.Goes = false, nil
+		}
 		d, ok := review.Take(w.Result, finder, &q, t.by, today)
 		if !ok {
 			continue
@@ -344,6 +352,32 @@ func (t *taking) wants(r *state.Result, q *review.Passage) bool {
 	return true
 }
 
+// goes names the measures in which what is taken holds too, of the passages that are not shown as well.
+func (p *takenOfPiece) goes(b *strings.Builder) {
+	same, other := map[int]bool{}, map[int]bool{}
+	for i := range p.passages {
+		for _, g := range p.passages[i].sheetPassage.goes {
+			for _, pair := range g.Notes {
+				m := p.run.Score.Notes[pair[1]].Measure
+				if g.Kind == parallel.Exact && len(review.Moved(p.passages[i].run.Result.ByNumber(), [][2]int{pair})) == 0 {
+					same[m] = true
+				} else {
+					other[m] = true
+				}
+			}
+		}
+	}
+	for _, one := range []struct {
+		measures map[int]bool
+		how      string
+	}{{same, ""}, {other, ", on other keys or with other digits than those suggested there"}} {
+		if len(one.measures) > 0 {
+			fmt.Fprintf(b, "  holds too where the music comes again%s: %s\n", one.how,
+				review.MeasureList(p.run.Score, slices.Sorted(maps.Keys(one.measures))))
+		}
+	}
+}
+
 // show prints what would be taken of a piece: counts, and some passages as notes and digits.
 func (t *taking) show(out io.Writer, p *takenOfPiece) {
 	fmt.Fprintf(out, "%s: %s, %s, %d with a digit in print\n", p.run.Piece.ID, wording.Count(len(p.passages), "passage"),
@@ -369,9 +403,15 @@ func (t *taking) show(out io.Writer, p *takenOfPiece) {
 		}
 		q.prints = nil // the key to it stands on a sheet
 		digitLines(&b, q.run, q.sheetPassage, at)
+		if !t.here {
+			q.writeGoes(&b, q.run)
+		}
 	}
 	if more := len(p.passages) - len(shown); more > 0 && len(shown) > 0 {
 		fmt.Fprintf(&b, "  and %d more\n", more)
+	}
+	if !t.here {
+		p.goes(&b)
 	}
 	for _, q := range p.passages { // of those not shown, too
 		for _, f := range q.ifTaken {

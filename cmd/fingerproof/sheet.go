@@ -27,7 +27,7 @@ offered to the other hand: they stay where they are. roll: the chords that are n
 ?: a query, with its question. "let it stand": what is found there stays, for the reason given.
 without doubt: no digit of the passage is in doubt: each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure, and a hand can take it.
 * behind a digit: it stands in the text. ! behind a digit: it will print, and nobody has decided it.
-A number that is missing belongs to a passage that comes again: it is decided with the first.
+A number that is missing belongs to a passage that comes again: it is decided with the first. #7 ok not 26: not in m. 26.
 `
 
 // sheetPassage is a passage to judge, with its number on the sheet.
@@ -189,13 +189,7 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 
 // writeGoes says where the answer to a passage holds too, by measures, and by the numbers that are missing for it.
 func (p *sheetPassage) writeGoes(b *strings.Builder, w *pipeline.PieceRun) {
-	var places []string
-	for i := range p.goes {
-		place := w.Score.MeasureRange(p.goes[i].First, p.goes[i].Last)
-		if !slices.Contains(places, place) {
-			places = append(places, place)
-		}
-	}
+	places := goesWords(w, p.goes)
 	if len(places) == 0 {
 		return
 	}

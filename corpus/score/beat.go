@@ -142,7 +142,8 @@ func (b Beat) Key() string {
 // to the same moment, and gives the onset in a measure. It reads too what
 // sheets printed before: "3+1/2" for half a quarter after the third beat, and
 // beats of a split measure that were counted from its own beginning; the onsets
-// that may be meant are given in the order in which they should be tried.
+// that may be meant are given in the order in which they should be tried, and none where the beat
+// has no such part.
 func (s *Score) Keyed(measure int, word string) (onsets []Fraction, ok bool) {
 	m := keyForm.FindStringSubmatch(word)
 	if m == nil {
@@ -158,11 +159,18 @@ func (s *Score) Keyed(measure int, word string) (onsets []Fraction, ok bool) {
 	if first := &s.Measures[0]; measure == 0 && first.Implicit && first.Nominal.Cmp(first.Length) > 0 {
 		older = first.Nominal.Sub(first.Length)
 	}
-	switch m[3] {
-	case "/":
-		return []Fraction{at.Add(Frac(4*(number(2)-1), number(4))).Sub(s.Upbeat(measure))}, number(4) > 0
-	case ":":
-		return []Fraction{at.Add(unit.Mul(Frac(number(2)-1, number(4)))).Sub(s.Upbeat(measure))}, number(4) > 0
+	if m[3] != "" {
+		if number(4) == 0 {
+			return nil, false
+		}
+		behind := Frac(4*(number(2)-1), number(4))
+		if m[3] == ":" {
+			behind = unit.Mul(Frac(number(2)-1, number(4)))
+		}
+		if behind.Sign() < 0 || !behind.Less(unit) {
+			return nil, true // the beat has no such part: what lies there is a part of another
+		}
+		return []Fraction{at.Add(behind).Sub(s.Upbeat(measure))}, true
 	}
 	if m[5] != "" {
 		rest, err := ParseFraction(m[5])

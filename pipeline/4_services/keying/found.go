@@ -34,7 +34,20 @@ func HasReason(line string) bool {
 // Line reads one short line, as Key does, and what it says of findings: stet RULE: REASON and stet: REASON let findings
 // stand, ok: REASON takes the digits too; the reason is the findings' where there are any, else the digits'. An empty line or a remark gives nothing.
 func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, error) {
+	decided, err := read(k, f, line)
+	if err != nil {
+		return nil, err
+	}
+	return decided, k.leavesOut(f, decided)
+}
+
+func read(k *Keying, f *decision.Finder, line string) ([]decision.Decision, error) {
 	words := strings.Fields(line)
+	if len(words) > 2 && strings.HasPrefix(words[0], "#") && (words[1] == "stet:" || words[1] == "ok:") { // of an offer the reason is its own
+		if p, err := k.passage(words[0]); err == nil && p.Offer.To != score.NoHand {
+			return read(k, f, words[0]+" "+strings.TrimSuffix(words[1], ":")+" "+strings.Join(words[2:], " "))
+		}
+	}
 	asks := slices.IndexFunc(words, isQuery) // what follows is the editor's own words
 	if asked, ok, err := k.askedOfFindings(f, words); ok || err != nil {
 		return asked, err

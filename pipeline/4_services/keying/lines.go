@@ -68,6 +68,8 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
   12-14 r ok        what is suggested there is taken, and holds for the returns that the sheet names;
                     "ok!" for all; a return keyed in by itself has its own
   12 r 3 4 print    the digits of the line are printed however few are; after ok too
+  #7 ok not 26      the answer does not go to m. 26, though the music comes again there: it is asked by itself;
+                    not 26,31 for both, after digits too
   #7 ok             the same for passage 7 of the sheet; #7-12 ok for passages 7 to 12,
                     #7-12 stet: REASON lets stand what is found in all of them
   #7 stet           let the text's digits stand
@@ -77,7 +79,8 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
   12 l 3 roll       the chord on beat 3 of the left hand is rolled; roll down: from its highest key;
                     roll no: it is struck at once as written; 12 b 3 roll: through both hands
   #7 roll           the chords of passage 7 that may be rolled are; roll down, roll no
-  #9 ok, #9 stet    a redistribution of the sheet is taken, or the notes stay with their hand
+  #9 ok, #9 stet    a redistribution of the sheet is taken, or the notes stay with their hand; a reason may
+                    stand behind: #9 stet: the upper parts stay together
   12 l 3 2 1 other hand     these notes are for the other hand, with these fingers: a redistribution of your own;
                     12 r 1 5+3+1+. other hand: the lower three keys of the chord
   12 r 3 open       what you decided there is taken back: the digit is asked again; 12-14 r open
@@ -201,7 +204,7 @@ func Key(k *Keying, f *decision.Finder, line string) (*decision.Decision, error)
 
 // forOther makes of digits that are keyed for a hand a redistribution: the other hand takes their notes with them.
 func forOther(d *decision.Decision, hand score.Hand) (*decision.Decision, error) {
-	if d.Verb != decision.Amend || d.On != decision.Notes || d.Print != "" {
+	if d.Verb != decision.Amend || d.On != decision.Notes || d.Print != "" || len(d.Except) > 0 {
 		return nil, fmt.Errorf("notes go to the other hand with their digits there\nhint: 12 l 3 2 1 other hand")
 	}
 	d.Verb, d.On, d.To = decision.Take, decision.Redistribution, score.Right
@@ -330,9 +333,8 @@ func (k *Keying) word(f *decision.Finder, notes []int, words []string, onwards b
 		return nil, fmt.Errorf("nothing is said of it\nhint: digits, ok, stet, open, or ? with a question")
 	}
 	d := &decision.Decision{On: decision.Notes, By: k.By, When: k.When}
-	if last := len(words) - 1; last > 0 && words[last] == "print" &&
-		(words[0] == "ok" || words[0] == "ok!" || strokeForm.MatchString(words[0])) {
-		d.Print, words = decision.Always, words[:last]
+	if words[0] == "ok" || words[0] == "ok!" || strokeForm.MatchString(words[0]) {
+		words = behindDigits(d, words)
 	}
 	rest := strings.Join(words[1:], " ")
 	first := notes

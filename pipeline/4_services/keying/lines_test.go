@@ -69,6 +69,9 @@ func inWords(d *decision.Decision) string {
 	if d.Returns {
 		out += ", returns"
 	}
+	for _, number := range d.Except {
+		out += ", not m. " + number
+	}
 	if d.Print != "" {
 		out += ", print " + d.Print
 	}

@@ -32,6 +32,9 @@ func (k *Keying) forReturns(f *decision.Finder, decided []decision.Decision) (ou
 				here.Notes = append(here.Notes, d.Notes[k])
 			}
 		}
+		if len(there.Notes) > 0 {
+			here.Except = nil
+		}
 		for _, part := range []decision.Decision{here, there} {
 			if len(part.Notes) > 0 {
 				out = append(out, part)

@@ -66,6 +66,17 @@ func goesOf(at state.ByNumber, p *Passage, returns returning, kinds []parallel.R
 	return out
 }
 
+// Moved are the pairs of a note and the one that brings it back of which the second is suggested otherwise: to decide the first changes it.
+func Moved(at state.ByNumber, pairs [][2]int) (out [][2]int) {
+	for _, pair := range pairs {
+		here, there := at.Of(pair[0]), at.Of(pair[1])
+		if here != nil && there != nil && (here.Finger != there.Finger || !slices.Equal(here.Substitution, there.Substitution)) {
+			out = append(out, pair)
+		}
+	}
+	return out
+}
+
 // MeasureList names measures, by index and in their order, those that follow each other as a stretch.
 func MeasureList(s *score.Score, measures []int) string {
 	var out []string
