@@ -174,6 +174,7 @@ func (run *PieceRun) SuggestInput() suggest.Input {
 		Playing:   run.Playing, Tempo: run.Tempo, Policy: run.Policy, Touch: run.Policy.Touch(run.Piece.Year),
 		Profile: run.Profile, Weights: run.Weights.Table(), Returns: run.Returns, Apart: run.Apart,
 		Leading: run.Leading, Decided: suggest.DecidedOf(run.Bound), Draft: run.firstThought(),
+		AsRead: run.asPage && run.Draft != nil,
 	}
 }
 

@@ -2,6 +2,8 @@ package pipeline
 
 import (
 	"fingerproof/pipeline/4_stages/04_attribute"
+	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/pipeline/4_stages/15_thin"
 	"fingerproof/pipeline/4_stages/17_inspect"
 )
 
@@ -37,9 +39,43 @@ func pageOf(run *PieceRun) (*PieceRun, error) {
 // pageWork is what a page goes through before lint: the stages of any score, but that its digits are all the text's,
 // and that nothing is printed.
 var pageWork = []func(*PieceRun) error{
-	readScore, attributePage, placeDecisions, findHands, findTempo, findReturns, findLeading, bindDigits,
+	readScore, attributePage, placeDecisions, findHands, findTempo, findReturns, findLeading, bindDigits, readByPreface,
 	keptOnPage("suggest", suggestFingers), keptOnPage("beside", setBeside), creditDigits,
-	keptOnPage("redistribute", redistributeNotes), keptOnPage("thin", thinOut),
+	keptOnPage("redistribute", redistributeNotes), forgetWhatWasRead, keptOnPage("thin", thinOut),
+}
+
+// readByPreface reads the notes without a digit as the preface of the edition tells its reader to, who knows nothing else: what the
+// page says of them binds the search, as an editor's draft does, and is no digit. A page that does not say how many digits it
+// prints is read as any score: there the search has them.
+func readByPreface(page *PieceRun) error {
+	if page.Score.Edition == nil || !thin.ByPreface(page.Score.Edition.Fields[thin.DigitsField]) {
+		return nil
+	}
+	notes := len(page.Score.Notes)
+	in := thin.Page{
+		Score: page.Score, Playing: page.Playing, Digit: make([]int, notes), Reads: make([]bool, notes), Profile: page.Profile,
+		Digits: page.Score.Edition.Fields[thin.DigitsField],
+	}
+	for i := range page.Score.Notes {
+		in.Reads[i] = page.Playing.Plays(i)
+		if in.Digit[i] = page.Playing.Piled(i); in.Digit[i] == 0 {
+			in.Digit[i] = suggest.GivenFinger(&page.Score.Notes[i], page.Whose[i])
+		}
+	}
+	read := thin.ReadPage(in)
+	page.Draft = &attribute.Draft{Fingers: make([][]int, notes)}
+	for i, finger := range read {
+		if finger > 0 && in.Digit[i] == 0 {
+			page.Draft.Fingers[i] = []int{finger}
+		}
+	}
+	return nil
+}
+
+// forgetWhatWasRead leaves the page without the draft as which it was read: it is nobody's.
+func forgetWhatWasRead(page *PieceRun) error {
+	page.Draft = nil
+	return nil
 }
 
 // keptOnPage is a stage that keeps what it gives (keptStages).

@@ -1,6 +1,7 @@
 package policies
 
 import (
+	"maps"
 	"strings"
 
 	"fingerproof/corpus/printwords"
@@ -33,6 +34,8 @@ type Occurs struct {
 	Roll                    bool // signs of rolls that were decided
 	RollOffered             bool // and of rolls that nobody decided
 	OfSource                bool // nothing tells whose the digits in the text are
+	// ChangeTo and OfferedTo are the hands that the signs of changes and of offered redistributions name; nil: both, as far as is known.
+	ChangeTo, OfferedTo map[score.Hand]bool
 }
 
 // Add joins what occurs in another piece.
@@ -57,6 +60,17 @@ func (o *Occurs) Add(other Occurs) {
 	o.Bracket, o.Change = o.Bracket || other.Bracket, o.Change || other.Change
 	o.Roll, o.RollOffered = o.Roll || other.Roll, o.RollOffered || other.RollOffered
 	o.OfSource = o.OfSource || other.OfSource
+	o.ChangeTo, o.OfferedTo = bothOf(o.ChangeTo, other.ChangeTo), bothOf(o.OfferedTo, other.OfferedTo)
+}
+
+func bothOf(a, b map[score.Hand]bool) map[score.Hand]bool {
+	out := map[score.Hand]bool{}
+	maps.Copy(out, a)
+	maps.Copy(out, b)
+	if len(out) == 0 {
+		return nil
+	}
+	return out
 }
 
 // Legend explains what the policy may print, in English: the looks of digits in
@@ -130,11 +144,18 @@ func (p *Policy) LegendOf(w *printwords.Words, o Occurs) []LegendRow {
 	}
 	sign := signWords[p.SignLanguage()]
 	if o.Change {
-		look, shown := w.Say("sign.change", sign[0], sign[1]), "["+sign[1]+"]"
-		if p.ChangeSigns() == "plain" {
-			look, shown = sign[0]+w.Say("cell.or")+sign[1], sign[1]
+		look, shown, of := w.Say("sign.change", sign[0], sign[1]), sign[1], alone(o.ChangeTo)
+		plain := sign[0] + w.Say("cell.or") + sign[1]
+		if of != "" {
+			shown = sign[strings.Index("RL", of)]
+			look, plain = w.Say("sign.change.alone", shown), shown
 		}
-		out = append(out, LegendRow{Look: look, Style: p.WordStyle(), Meaning: w.Say("sign.change.meaning"), Specimen: shown})
+		if p.ChangeSigns() == "plain" {
+			look = plain
+		} else {
+			shown = "[" + shown + "]"
+		}
+		out = append(out, LegendRow{Look: look, Style: p.WordStyle(), Meaning: w.Say("sign.change.meaning" + dotted(of)), Specimen: shown})
 	}
 	if o.Bracket {
 		out = append(out, LegendRow{Look: w.Say("sign.bracket"), Meaning: w.Say("sign.bracket.meaning"), Specimen: "┌┄┐"})
@@ -143,6 +164,10 @@ func (p *Policy) LegendOf(w *printwords.Words, o Occurs) []LegendRow {
 		row := LegendRow{
 			Look: w.Say("sign.offered", sign[0], sign[1]), Style: p.WordStyle(),
 			Meaning: w.Say("sign.offered.meaning"), Specimen: "(" + sign[1] + ")",
+		}
+		if of := alone(o.OfferedTo); of != "" {
+			shown := sign[strings.Index("RL", of)]
+			row.Look, row.Meaning, row.Specimen = w.Say("sign.offered.alone", shown), w.Say("sign.offered.meaning."+of), "("+shown+")"
 		}
 		if o.OfferedDigits {
 			row.Meaning += w.Say("sign.offered.digits")
@@ -153,6 +178,32 @@ func (p *Policy) LegendOf(w *printwords.Words, o Occurs) []LegendRow {
 		out = append(out, row)
 	}
 	return append(out, p.rollRows(w, o)...)
+}
+
+// alone gives the letter of the hand that signs name, "" where they name both or nothing tells which.
+func alone(hands map[score.Hand]bool) string {
+	switch {
+	case hands[score.Right] == hands[score.Left]:
+		return ""
+	case hands[score.Right]:
+		return "R"
+	}
+	return "L"
+}
+
+func dotted(word string) string {
+	if word == "" {
+		return ""
+	}
+	return "." + word
+}
+
+// Line is what a line of a legend shows before it says what it means: the words, and the specimen where they do not hold it.
+func (r *LegendRow) Line() string {
+	if strings.Contains(r.Look, r.Specimen) {
+		return r.Look
+	}
+	return r.Look + " " + r.Specimen
 }
 
 // rollRows explains the signs of rolls that the edition adds.

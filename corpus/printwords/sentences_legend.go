@@ -74,6 +74,17 @@ var legend = map[string][4]string{
 		"; an alternative there is its finger", "; eine Alternative dort ist ihr Finger",
 		" ; une variante y indique son doigt", "; un’alternativa lì indica il suo dito",
 	},
+	"sign.offered.alone": {
+		"%s in parentheses", "%s in runden Klammern", "%s entre parenthèses", "%s tra parentesi tonde",
+	},
+	"sign.offered.meaning.R": {
+		"notes that the right hand may take instead of the left", "Noten, die die rechte Hand anstelle der linken übernehmen kann",
+		"notes que la main droite peut prendre au lieu de la gauche", "note che la mano destra può prendere al posto della sinistra",
+	},
+	"sign.offered.meaning.L": {
+		"notes that the left hand may take instead of the right", "Noten, die die linke Hand anstelle der rechten übernehmen kann",
+		"notes que la main gauche peut prendre au lieu de la droite", "note che la mano sinistra può prendere al posto della destra",
+	},
 	"sign.bracket": {"a broken bracket", "gestrichelte Klammer", "crochet en pointillé", "parentesi orizzontale tratteggiata"},
 	"sign.bracket.meaning": {
 		"notes taken by the other hand, as far as it reaches; the sign at its beginning names the hand",
@@ -85,6 +96,15 @@ var legend = map[string][4]string{
 	"sign.change.meaning": {
 		"here the right or the left hand plays, added by the edition", "hier spielt die rechte oder die linke Hand, Zusatz der Ausgabe",
 		"ici joue la main droite ou la main gauche, ajout de l’édition", "qui suona la mano destra o la sinistra, aggiunta dell’edizione",
+	},
+	"sign.change.alone": {"%s in brackets", "%s in eckigen Klammern", "%s entre crochets", "%s tra parentesi quadre"},
+	"sign.change.meaning.R": {
+		"here the right hand plays, added by the edition", "hier spielt die rechte Hand, Zusatz der Ausgabe",
+		"ici joue la main droite, ajout de l’édition", "qui suona la mano destra, aggiunta dell’edizione",
+	},
+	"sign.change.meaning.L": {
+		"here the left hand plays, added by the edition", "hier spielt die linke Hand, Zusatz der Ausgabe",
+		"ici joue la main gauche, ajout de l’édition", "qui suona la mano sinistra, aggiunta dell’edizione",
 	},
 	"sign.roll": {
 		"the sign of a rolled chord with %s", "Arpeggiozeichen mit %s", "signe d’arpège avec %s", "segno d’arpeggio con %s",

@@ -40,6 +40,10 @@ func occursIn(r *state.Result, policy *policies.Policy) policies.Occurs {
 			o.Bracket = o.Bracket || policy.RedistributeMarks() == "bracket"
 		case !r.Summary.Press && policy.Digits() != "composer-only":
 			o.Offered, o.Alternative = true, true
+			if o.OfferedTo == nil {
+				o.OfferedTo = map[score.Hand]bool{}
+			}
+			o.OfferedTo[r.Redistributions[i].To] = true
 		}
 	}
 	for i := range r.Rolls {

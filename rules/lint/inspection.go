@@ -36,7 +36,9 @@ type Inspection struct {
 	RepeatMicros  int64
 	ChangeMillis  int                                  // the time a silent change of finger needs
 	PlacesOutside bool                                 // right hand's digits above, left hand's below
+	Sides         []score.Placement                    // where an edition of the style would set the digits of each note; nil: nobody asked
 	FewDigits     bool                                 // the style prints a digit only where the hand moves
+	Wanted        []bool                               // which digits a page of that style would print of the fingering, stood none; nil: nobody asked
 	Looks         map[score.Responsibility]score.Style // of the policy, or of the edition that is read
 	// Legend says that the document is an edition whose looks are known: each digit must have one of them.
 	Legend bool

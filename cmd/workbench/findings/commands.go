@@ -8,5 +8,5 @@ import "github.com/spf13/cobra"
 
 // Commands lists the measurements.
 func Commands() []*cobra.Command {
-	return []*cobra.Command{plantCommand(), drawCommand(), sameMusicCommand(), knownAgainCommand(), lintTimeCommand()}
+	return []*cobra.Command{plantCommand(), drawCommand(), sameMusicCommand(), ownEditionsCommand(), knownAgainCommand(), lintTimeCommand()}
 }

@@ -22,7 +22,7 @@ func openDraft(in Input, out *Suggestion) {
 	if len(bound) == 0 {
 		return
 	}
-	if in.Bare {
+	if in.Bare || in.AsRead {
 		for _, i := range bound {
 			out.Notes[i].Given, out.Notes[i].Constrained = 0, false
 		}

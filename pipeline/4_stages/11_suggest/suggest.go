@@ -51,6 +51,8 @@ type Input struct {
 	// Draft gives the fingers of an editor's own draft by note, the one that strikes first; nil where there is none. They
 	// bind where nothing is decided and nothing stands, and are judged like suggestions.
 	Draft [][]int
+	// AsRead says that Draft is what a page of ours tells its reader: nothing is searched for beside it.
+	AsRead bool
 
 	slurred []bool // UnderSlurs of the score
 	limits  bool   // Bare, of digits that leave little open: nothing is remembered, and what the fingers cost is not asked for

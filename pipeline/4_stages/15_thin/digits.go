@@ -95,16 +95,10 @@ func (in *Input) doubled(i, j int, stroke []int, out *Output) bool {
 
 // FingeredOf is the fingered score that the reader goes through.
 func FingeredOf(in Input) Fingered {
-	c := in.Policy.Courtesy()
 	f := Fingered{
 		Score: in.Score, Playing: in.Playing,
 		Finger: in.Suggestion.Fingers(), Stands: stands(in), Must: make([]bool, len(in.Score.Notes)),
-		Returns: in.Returns, Profile: in.Profile,
-		Style: Style{
-			Digits: in.Policy.Digits(), Chords: in.Policy.ChordDigits(),
-			Density: in.Policy.Density(), EachTime: in.Policy.FiguresEachTime(),
-			First: c.First, RestQuarters: c.RestQuarters, System: c.System, Return: c.Return,
-		},
+		Returns: in.Returns, Profile: in.Profile, Style: StyleOf(in.Policy),
 	}
 	second := alternatives(in) // the first stands with it: a lone digit in parentheses is none's alternative
 	for i := range f.Must {
@@ -121,6 +115,15 @@ func FingeredOf(in Input) Fingered {
 		}
 	}
 	return f
+}
+
+// StyleOf is what a policy says about the number of digits.
+func StyleOf(p *policies.Policy) Style {
+	c := p.Courtesy()
+	return Style{
+		Digits: p.Digits(), Chords: p.ChordDigits(), Density: p.Density(), EachTime: p.FiguresEachTime(),
+		First: c.First, RestQuarters: c.RestQuarters, System: c.System, Return: c.Return,
+	}
 }
 
 // drafted says that an editor's own digit is a note's finger: they set it where a reader wants it.

@@ -9,6 +9,7 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
+	"fingerproof/pipeline/4_stages/15_thin"
 	"fingerproof/policies"
 )
 
@@ -42,6 +43,9 @@ func Marking(in Fingered) score.Marking {
 		{Name: "edition", Value: "1"},
 		{Name: policies.LooksField, Value: in.Policy.Looks()},
 	}}
+	if thin.ByPreface(in.Policy.Digits()) {
+		out.Fields = append(out.Fields, score.Field{Name: thin.DigitsField, Value: in.Policy.Digits()})
+	}
 	sides := sidesOf(in)
 	for i := range in.Score.Notes {
 		m := score.Mark{Note: i}

@@ -7,6 +7,16 @@ import (
 	"fingerproof/policies"
 )
 
+// handNamed notes the hand that a sign names.
+func handNamed(hands *map[score.Hand]bool, policy *policies.Policy, text string) {
+	right, left := policy.HandSigns()
+	if *hands == nil {
+		*hands = map[score.Hand]bool{}
+	}
+	(*hands)[score.Right] = (*hands)[score.Right] || strings.Contains(text, right)
+	(*hands)[score.Left] = (*hands)[score.Left] || strings.Contains(text, left)
+}
+
 // occurs says what stands in an edition that a legend explains: digits of the
 // text and added ones, signs and brackets.
 func occurs(in Fingered, m *score.Marking) policies.Occurs {
@@ -38,12 +48,14 @@ func occurs(in Fingered, m *score.Marking) policies.Occurs {
 			switch {
 			case d.Kind == score.MarkSign && d.Change:
 				o.Change = true
+				handNamed(&o.ChangeTo, in.Policy, d.Text)
 			case d.Kind == score.MarkRollWords && strings.HasPrefix(d.Text, "("):
 				o.RollOffered = true
 			case d.Kind == score.MarkRollWords:
 				o.Roll = true
 			case d.Kind == score.MarkSign && strings.HasPrefix(d.Text, "("):
 				offered = true
+				handNamed(&o.OfferedTo, in.Policy, d.Text)
 			}
 		}
 		for _, d := range at.Directions {

@@ -57,6 +57,29 @@ func sidesOf(in Fingered) *sides {
 	return s
 }
 
+// SidesByMusic says on which side an edition would set the digits that stand at the notes of a score, whichever side they have now;
+// PlacementUnset where the house style leaves it to the engraver. Lint asks it of a page.
+func SidesByMusic(in Fingered) []score.Placement {
+	in.Print = make([]bool, len(in.Score.Notes))
+	for i := range in.Print {
+		in.Print[i] = hasDigit(&in.Score.Notes[i])
+	}
+	s := &sides{
+		inner: innerVoices(in), row: make([]*score.Placement, len(in.Score.Notes)), chord: make([]*score.Placement, len(in.Score.Notes)),
+	}
+	s.interlaced(in)
+	s.together(in)
+	s.shared(in)
+	s.lone(in)
+	out := make([]score.Placement, len(in.Score.Notes))
+	for i := range out {
+		if in.Playing.Plays(i) && in.Print[i] {
+			out[i] = side(in, i, score.Editor, s)
+		}
+	}
+	return out
+}
+
 // shared takes the notes out of the inner voices that stand in a measure on a staff on which the other hand plays as well: there
 // the right hand has its digits above and the left below, whatever voices each has, or those of one hand stood over or under
 // the notes of the other (common practice, no source; seen in a nocturne).

@@ -14,6 +14,7 @@ import (
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/07_tempo"
 	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/pipeline/4_stages/15_thin"
 	"fingerproof/pipeline/4_stages/16_mark"
 	"fingerproof/policies"
 	"fingerproof/rules/fingering"
@@ -108,6 +109,12 @@ func InspectionOf(in Input) *lint.Inspection {
 	p.RepeatMicros, p.ChangeMillis = suggest.RepeatMicros(in.Policy.Instrument()), in.Policy.ChangeMillis()
 	p.PlacesOutside = in.Policy.PlacesOutside()
 	p.FewDigits = in.Policy.Digits() == "performance" || in.Policy.Digits() == "sparse"
+	if p.FewDigits {
+		p.Wanted = thin.Plan(thin.Fingered{
+			Score: in.Score, Playing: in.Playing, Finger: p.Finger, Stands: make([]bool, notes), Returns: in.Returns,
+			Profile: in.Profile, Style: thin.StyleOf(in.Policy),
+		})
+	}
 	p.Looks, p.Legend = looksOf(in.Score, in.Policy)
 	for _, c := range in.Suggestion.Collapses {
 		var passage lint.Collapse
@@ -147,6 +154,7 @@ func InspectionOf(in Input) *lint.Inspection {
 			p.AddedSigns = append(p.AddedSigns, lint.AddedSign(sign))
 		}
 	}
+	p.Sides = mark.SidesByMusic(mark.Fingered{Score: in.Score, Playing: in.Playing, Finger: p.Finger, Policy: in.Policy})
 	if agents := in.Policy.Agents(); len(agents) > 0 {
 		p.Agents = map[string]bool{}
 		for _, who := range agents {

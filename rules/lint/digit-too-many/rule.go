@@ -14,7 +14,8 @@ var Rule = &lint.Rule{
 	Name:  "digit-too-many",
 	Title: "a digit that the style does not need",
 	Checks: "In styles with few digits: two single notes by step, both with digits that stand in the text, the " +
-		"second with the neighbouring finger and neither the composer's nor an earlier editor's, which print as they stand.",
+		"second with the neighbouring finger and neither the composer's nor an earlier editor's, which print as they stand, nor one " +
+		"that the style itself prints.",
 	Why:      "Few digits are read; many are overlooked. Where the hand lies still one digit is enough.",
 	Before:   "right hand: C4 with 1, D4 with 2, E4 with 3, style performance",
 	After:    "C4 with 1, D4 and E4 without",
@@ -50,7 +51,7 @@ func run(p *lint.Inspection) {
 // a step, the neighbouring finger, both digits standing, neither the composer's.
 func follows(p *lint.Inspection, a, b int) bool {
 	f, g := p.Digit(a), p.Digit(b)
-	if f == 0 || g == 0 || p.ChangesFinger(a) || p.ChangesFinger(b) || p.Semitones(a, b) > 2 || p.Outward(a, b) == 0 {
+	if f == 0 || g == 0 || p.Wanted != nil && p.Wanted[b] || p.ChangesFinger(a) || p.ChangesFinger(b) || p.Semitones(a, b) > 2 || p.Outward(a, b) == 0 {
 		return false
 	}
 	step := 1

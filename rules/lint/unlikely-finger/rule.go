@@ -23,13 +23,15 @@ var Rule = &lint.Rule{
 		"third apart at most, whatever it costs, where the hand has nothing else and nothing detaches them. Left " +
 		"alone are two digits that an editor took as suggested, longer passages of an editor's own, what stands alike " +
 		"elsewhere in the piece, a finger that slides from a black key, fingers 3 and 4 that pass over a shorter " +
-		"one onto a black key, and what another rule names.",
+		"one onto a black key, and what another rule names." +
+		lint.OwnChoice,
 	Why: "A digit that was keyed in for the wrong note or counted from the wrong side of the hand is nearly always " +
 		"possible, and nearly always far worse than the right one.",
 	Before:   "right hand, rising: C4 with 1, D4 with 2, E4 with 2, F4 with 4",
 	After:    "right hand, rising: C4 with 1, D4 with 2, E4 with 3, F4 with 4",
 	Severity: lint.Note,
 	Since:    "0.6",
+	Slips:    true,
 	Run:      run,
 }
 
@@ -121,7 +123,7 @@ func neighbours(p *lint.Inspection) {
 		}
 		slides := p.Black(n) && !p.Black(m) && f != 4
 		if slides || p.TwoRows(n, m) || p.Turns(n, m, f) || alike(p, n, m) || taken(p, n) || taken(p, m) || p.Found(n, m) ||
-			goesOn(p, n, m) || len(p.Playing.Stroke(n).Held)+len(p.Playing.Stroke(m).Held) > 0 {
+			goesOn(p, n, m) || fault(p, n, m) == "" || len(p.Playing.Stroke(n).Held)+len(p.Playing.Stroke(m).Held) > 0 {
 			return
 		}
 		p.Report(lint.Finding{

@@ -12,7 +12,7 @@ import (
 var Rule = &lint.Rule{
 	Name:  "wide-span",
 	Title: "a span is at the edge of the hand",
-	Checks: "Every two digits that stand on keys struck together: how much of the widest span of that pair of " +
+	Checks: "Every two digits that stand or were decided on keys struck together: how much of the widest span of that pair of " +
 		"fingers they take, in the hand of the policy. Rolled chords are left alone.",
 	Why: "The hand can take it, but not with ease, not fast and not for long. Just within reach is where strain " +
 		"begins; a smaller grip, a roll or the other hand may serve better.",
@@ -37,7 +37,7 @@ func run(p *lint.Inspection) {
 			Notes: []int{low, high},
 			Message: fmt.Sprintf(
 				"%s with %d and %s with %d take %d percent of what the %s can span", p.Score.Notes[low].Pitch,
-				p.Digit(low), p.Score.Notes[high].Pitch, p.Digit(high), widest, p.HandName,
+				p.AskedFinger(low), p.Score.Notes[high].Pitch, p.AskedFinger(high), widest, p.HandName,
 			),
 			Fix: "roll it, give a note to the other hand, or let it stand",
 		})
@@ -46,7 +46,7 @@ func run(p *lint.Inspection) {
 
 // taken is how much of the pair's widest span two digits take, in percent.
 func taken(p *lint.Inspection, low, high int) int {
-	a, b := p.Digit(low), p.Digit(high)
+	a, b := p.AskedFinger(low), p.AskedFinger(high)
 	if a == 0 || b == 0 || a == b {
 		return 0
 	}

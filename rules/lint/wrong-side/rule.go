@@ -14,7 +14,8 @@ var Rule = &lint.Rule{
 	Title: "a digit stands on the wrong side of its staff",
 	Checks: "Digits whose side the file gives, where the policy places digits outside the system: the right " +
 		"hand's above the upper staff, the left hand's below the lower one. Where a staff has several voices, or " +
-		"both hands play on it, digits follow the voices: a single one on the side of the other voice is a note. " +
+		"both hands play on it, digits follow the voices: a single one on the side of the other voice is a note, " +
+		"unless an edition in the house style would set it there. " +
 		"Left alone are those in parentheses that a sign in parentheses offers to the other hand.",
 	Why:      "Between the staves a digit is read for the other hand.",
 	Before:   "right hand on the upper staff: C5 with a 3 below",

@@ -32,6 +32,8 @@ func byVoices(p *lint.Inspection) {
 		for k := range note.Indications {
 			switch ind := &note.Indications[k]; {
 			case side == score.PlacementUnset || ind.Placement == score.PlacementUnset || ind.Hidden || ind.Alternate:
+			case p.Sides != nil && p.Sides[n] == ind.Placement: // as the chords and voices about it have it in an edition
+				right++
 			case inStack(p, n, ind.Placement, staves[place{note.Part, note.Staff, note.Measure}]):
 			case ind.Placement == side:
 				right++
