@@ -90,7 +90,7 @@ func (run *PieceRun) foundIfTaken() (out []review.FoundIfTaken) {
 			out = append(out, review.FoundIfTaken{Rule: f.Rule, Severity: f.Severity.String(), Message: f.Message, Notes: f.Notes})
 		}
 	}
-	for _, f := range run.warnedOfText(then, taken, severities) {
+	for _, f := range run.warnedOfText(then, taken, severities, func(n int) bool { return n < len(run.Print) && run.Print[n] }) {
 		if at := (place{f.Rule, f.Notes[0]}); f.Severity > found[at] {
 			found[at] = f.Severity
 			out = append(out, review.FoundIfTaken{Rule: f.Rule, Severity: f.Severity.String(), Message: f.Message, Notes: f.Notes, InText: true})
@@ -108,14 +108,16 @@ var ofTextDigits = []*lint.Rule{
 
 // warnedOfText lists what is warned of where digits stand in the text and would be said of those that print here, were they the
 // text's: what is warned of in one measure is put in doubt where it is suggested in the next. then is the piece with everything
-// taken, taken the notes of it.
-func (run *PieceRun) warnedOfText(then *lint.Inspection, taken []int, severities map[string]lint.Severity) (out []lint.Finding) {
+// taken, taken the notes of it, and counts says which of them stand there as digits.
+func (run *PieceRun) warnedOfText(
+	then *lint.Inspection, taken []int, severities map[string]lint.Severity, counts func(note int) bool,
+) (out []lint.Finding) {
 	asText := *then
 	s := *run.Score
 	s.Notes = slices.Clone(s.Notes)
 	ours := map[int]bool{}
 	for _, n := range taken {
-		if n >= len(run.Print) || !run.Print[n] || len(s.Notes[n].Indications) > 0 {
+		if !counts(n) || len(s.Notes[n].Indications) > 0 {
 			continue
 		}
 		digit := func(finger int, changed bool) score.Indication {
@@ -138,6 +140,22 @@ func (run *PieceRun) warnedOfText(then *lint.Inspection, taken []int, severities
 		}
 	}
 	return out
+}
+
+// WarnedWereItText lists what is warned of where digits stand in the text and would be said of the suggestions, were every one of them
+// the text's: measurements count it.
+func (run *PieceRun) WarnedWereItText() []lint.Finding {
+	severities, err := inspect.Severities(run.Policy)
+	if err != nil || run.Suggestion == nil {
+		return nil
+	}
+	var taken []int
+	for n := range run.Suggestion.Notes {
+		if s := &run.Suggestion.Notes[n]; s.Finger > 0 && s.Given == 0 && !s.Tied {
+			taken = append(taken, n)
+		}
+	}
+	return run.warnedOfText(inspect.InspectionOf(run.InspectInput()), taken, severities, func(int) bool { return true })
 }
 
 // limitsWith are the limits of what would be suggested, were these digits decided.

@@ -8,5 +8,5 @@ import "github.com/spf13/cobra"
 
 // Commands lists the measurements.
 func Commands() []*cobra.Command {
-	return []*cobra.Command{aimsCommand(), returnsCommand(), likeMeasuresCommand(), likeFiguresCommand(), limitsCommand(), personalCommand(), ownFindingsCommand()}
+	return []*cobra.Command{aimsCommand(), returnsCommand(), likeMeasuresCommand(), likeFiguresCommand(), limitsCommand(), personalCommand(), ownFindingsCommand(), hardFaultsCommand()}
 }
