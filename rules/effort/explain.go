@@ -198,7 +198,7 @@ func (m *Model) explainAims(e int, b, c fingering.Grip, out func(strike, criteri
 		charge(at, stretchCriterion, m.brokenOctavePrice(e, b.Fingers[0], c.Fingers[0]))
 	}
 	if t, ok := m.jointAt(e); ok {
-		line, tempo, _ := m.best(e, t, int(b.Fingers[t.i]), int(c.Fingers[t.j]), t.thumbward(b))
+		line, tempo, _ := m.ofGrips(e, t, b, c)
 		charge(at, lineCriterion, line)
 		charge(at, tempoCriterion, tempo)
 	}

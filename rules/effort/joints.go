@@ -77,6 +77,7 @@ func (m *Model) PairGains(e int, out []int32) bool {
 		held:   len(from.Keys) > 1 || len(to.Keys) > 1,
 	}
 	leaps := m.leaps(e)
+	line := m.lineOf(e, i, j)
 	before, now := m.remembers(from.Keys[i].Strike), m.remembers(to.Keys[j].Strike)
 	var gain [25]int32
 	some := false
@@ -89,6 +90,7 @@ func (m *Model) PairGains(e int, out []int32) bool {
 			if v > 0 && !(before.takes(f) && now.takes(g)) {
 				continue
 			}
+			v -= int32(int64(t.fault(m.pricer.profile, line, f, g)) * m.pricer.habitPercent / 100)
 			gain[(f-1)*5+g-1] = v
 			some = some || v != 0
 		}
@@ -99,9 +101,9 @@ func (m *Model) PairGains(e int, out []int32) bool {
 	here := m.grips.Grips(e)
 	for x, grip := range m.grips.Grips(e - 1) {
 		row := gain[int(grip.Fingers[i]-1)*5:][:5]
-		line := out[x*len(here):][:len(here)]
+		of := out[x*len(here):][:len(here)]
 		for y := range here {
-			line[y] += row[here[y].Fingers[j]-1]
+			of[y] += row[here[y].Fingers[j]-1]
 		}
 	}
 	return true

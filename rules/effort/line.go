@@ -80,7 +80,7 @@ func (m *Model) jointAt(e int) (t joint, ok bool) {
 	from, to := before.Keys[t.i].Key, here.Keys[t.j].Key
 	t.slurred = strike.Slurred && here.Joined && m.pricer.aims.Line > 0 && !(strike.Pedalled && m.beyondHand(from, to))
 	t.turn = strike.Turn && m.line.Strikes[here.Keys[t.j].Strike].Turn
-	t.change = t.slurred && !t.turn && strike.Then == 0 && t.micros >= m.pricer.aims.ChangeMicros &&
+	t.change = t.slurred && !t.turn && strike.Then == 0 && t.micros >= m.pricer.aims.ChangeMicros && m.longEnough(e) &&
 		before.Rank == playing.OnOnset && !(strike.Pedalled && m.brokenChord(from, to))
 	return t, t.slurred || t.micros > 0 && m.pricer.aims.Tempo > 0
 }
@@ -125,14 +125,15 @@ func (m *Model) jointPrice(e int, t joint, f, g int) (line, tempo int64) {
 
 // changed gives the best silent change from f to another finger before g follows: the new finger, and what the joint
 // then costs beside the fitted price of f followed by g, in milli-nats. thumbward is the finger that lies next to f in
-// the grip, 0 if none. The finger is 0 where no change joins the line.
-func (m *Model) changed(e int, t joint, f, g, thumbward int) (to int, cost int64) {
+// the grip, 0 if none; taken are the fingers on the other keys of event e, which are wanted there. The finger is 0 where no change
+// joins the line.
+func (m *Model) changed(e int, t joint, f, g, thumbward int, taken fingering.Mask) (to int, cost int64) {
 	a, b := int(m.line.Events[e-1].Keys[t.i].Key), int(m.line.Events[e].Keys[t.j].Key)
 	class, _ := m.linkClass(e, t.i, t.j)
 	price := m.pricer.linkTable(class, a, b).price
 	milli := func(f, g int) int64 { return int64(price[(f-1)*5+g-1]) * 1000 / 4096 }
 	for h := thumbward + 1; h <= fingering.Fingers; h++ {
-		if h == f || m.pricer.joinPrice(played{a, h}, played{b, g}) > 0 {
+		if h == f || taken.Has(fingering.Finger(h)) || m.pricer.joinPrice(played{a, h}, played{b, g}) > 0 {
 			continue
 		}
 		if c := changePrice + milli(h, g) - milli(f, g); to == 0 || c < cost {
@@ -143,15 +144,20 @@ func (m *Model) changed(e int, t joint, f, g, thumbward int) (to int, cost int64
 }
 
 // best of the joint: as it is, or with a silent change where that is cheaper.
-func (m *Model) best(e int, t joint, f, g, thumbward int) (line, tempo int64, change int) {
+func (m *Model) best(e int, t joint, f, g, thumbward int, taken fingering.Mask) (line, tempo int64, change int) {
 	line, tempo = m.jointPrice(e, t, f, g)
 	if !t.change || line == 0 {
 		return line, tempo, 0
 	}
-	if to, cost := m.changed(e, t, f, g, thumbward); to != 0 && cost < line {
+	if to, cost := m.changed(e, t, f, g, thumbward, taken); to != 0 && cost < line {
 		return cost, tempo, to
 	}
 	return line, tempo, 0
+}
+
+// ofGrips is best of two grips.
+func (m *Model) ofGrips(e int, t joint, before, here fingering.Grip) (line, tempo int64, change int) {
+	return m.best(e, t, int(before.Fingers[t.i]), int(here.Fingers[t.j]), t.thumbward(before), t.taken(here, len(m.line.Events[e].Keys)))
 }
 
 func (t joint) thumbward(g fingering.Grip) int {
@@ -159,6 +165,26 @@ func (t joint) thumbward(g fingering.Grip) int {
 		return 0
 	}
 	return int(g.Fingers[t.below])
+}
+
+// taken are the fingers that a grip of so many keys wants beside that of the outer voice, where a silent change may be made.
+func (t joint) taken(g fingering.Grip, keys int) (out fingering.Mask) {
+	if !t.change {
+		return 0
+	}
+	for i := range keys {
+		if i != t.j {
+			out |= fingering.Only(g.Fingers[i])
+		}
+	}
+	return out
+}
+
+// longEnough says that the hand has an eighth at least from event e−1 to event e: no finger is changed silently on less (common
+// practice, no source; readers of our editions: "no editor prints a silent change on a sixteenth").
+func (m *Model) longEnough(e int) bool {
+	from := m.line.Events[e-1].Onset
+	return fingering.Moment{Num: 2*from.Num + from.Den, Den: 2 * from.Den}.Compare(m.line.Events[e].Onset) <= 0
 }
 
 // pairAims adds what line and tempo charge for two events in a row (see lattice.Model).
@@ -177,9 +203,14 @@ func (m *Model) pairAims(e int, out []int32) {
 		f, thumbward := int(ga.Fingers[t.i]), t.thumbward(ga)
 		for b, gb := range here {
 			g := int(gb.Fingers[t.j])
+			if len(m.line.Events[e].Keys) > 1 && t.change {
+				line, tempo, _ := m.ofGrips(e, t, ga, gb)
+				out[a*len(here)+b] += fixed((line + tempo) * 1000)
+				continue
+			}
 			at := thumbward*25 + (f-1)*5 + g - 1
 			if !known[at] {
-				line, tempo, _ := m.best(e, t, f, g, thumbward)
+				line, tempo, _ := m.best(e, t, f, g, thumbward, 0)
 				price[at], known[at] = fixed((line+tempo)*1000), true
 			}
 			out[a*len(here)+b] += price[at]
@@ -216,7 +247,7 @@ func (m *Model) Change(e int, before, here fingering.Grip) fingering.Finger {
 	if !ok || !t.change {
 		return 0
 	}
-	_, _, to := m.best(e, t, int(before.Fingers[t.i]), int(here.Fingers[t.j]), t.thumbward(before))
+	_, _, to := m.ofGrips(e, t, before, here)
 	return fingering.Finger(to)
 }
 

@@ -79,7 +79,7 @@ func (m *Model) jointCost(e int, b, c fingering.Grip) int32 {
 	if !ok {
 		return 0
 	}
-	line, tempo, _ := m.best(e, t, int(b.Fingers[t.i]), int(c.Fingers[t.j]), t.thumbward(b))
+	line, tempo, _ := m.ofGrips(e, t, b, c)
 	return fixed((line + tempo) * 1000)
 }
 

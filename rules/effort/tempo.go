@@ -174,13 +174,16 @@ func (m *Model) Other(other *Model, e int, unary, pair []int32) (differs bool) {
 		for b, gb := range here {
 			g := int(gb.Fingers[own.j])
 			at := thumbward*25 + (f-1)*5 + g - 1
+			if len(m.line.Events[e].Keys) > 1 && (own.change || theirs.change) {
+				known[at], price[at] = false, 0 // what other keys want bears on a change of finger
+			}
 			if !known[at] {
 				if too {
-					line, tempo, _ := other.best(e, theirs, f, g, thumbward)
+					line, tempo, _ := other.ofGrips(e, theirs, ga, gb)
 					price[at] = fixed((line + tempo) * 1000)
 				}
 				if ok {
-					line, tempo, _ := m.best(e, own, f, g, thumbward)
+					line, tempo, _ := m.ofGrips(e, own, ga, gb)
 					price[at] -= fixed((line + tempo) * 1000)
 				}
 				known[at] = true

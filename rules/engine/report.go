@@ -156,6 +156,12 @@ func (r *report) changeOnHeld(e, strike int, finger fingering.Finger) {
 		return
 	}
 	s := &r.lattice.Line.Strikes[strike]
+	if !r.canChange(e, strike, finger) {
+		for _, id := range s.IDs {
+			r.note(id).Pedal = true
+		}
+		return
+	}
 	if n := r.note(s.IDs[0]); n.Substitution == 0 { // of several changes on one key the first follows the digit
 		n.Substitution = finger
 	}
@@ -164,6 +170,35 @@ func (r *report) changeOnHeld(e, strike int, finger fingering.Finger) {
 			r.note(t.ID).Finger = finger
 		}
 	}
+}
+
+// canChange says that an editor would print the change of a key held into event e to a finger. None does where the pedal keeps the
+// key, where the hand would change several keys at once, where it needs that finger meanwhile, or on less than an eighth (common
+// practice, no source; readers of our editions): there the key is let go.
+func (r *report) canChange(e, strike int, finger fingering.Finger) bool {
+	line := r.lattice.Line
+	s := &line.Strikes[strike]
+	if s.Then != 0 {
+		return true // it is given
+	}
+	from := line.Events[s.Event].Onset
+	if s.Pedalled || finger == r.fingerOf(strike) ||
+		(fingering.Moment{Num: 2*from.Num + from.Den, Den: 2 * from.Den}).Compare(line.Events[e].Onset) > 0 {
+		return false
+	}
+	for _, k := range line.Events[e].Keys {
+		if k.Strike != strike && !k.Struck && r.heldBefore(e, k.Strike) != 0 && r.heldBefore(e, k.Strike) != r.heldBefore(e+1, k.Strike) {
+			return false
+		}
+	}
+	for x := s.Event; x < e; x++ {
+		for i, k := range line.Events[x].Keys {
+			if k.Strike != strike && r.grip(x).Fingers[i] == finger && (k.Struck || x == s.Event) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // heldBefore gives the finger on a strike in the event before e, 0 where it did not sound there.

@@ -38,13 +38,18 @@ const (
 	partSeamWorth  = 1500
 )
 
+// asTheText is how many times as much the fingering of a time with digits of the text may be less likely at a time that the text
+// leaves bare: print fingers a figure once and leaves it bare where it goes on (common practice, no
+// source), so where digits of the text stand inside, the others follow it before any other.
+const asTheText = 6
+
 // measures gives the measures that a hand plays again one fingering, as refrains does with figures, and parts of measures
-// likewise. Notes that get one are bound.
+// likewise. Notes that get one are bound. led asks for those alone that follow digits of the text.
 func (m *memory) measures(
-	all []parallel.Again, percent int, bound byNote[fingering.Finger], apart func(id int) bool,
+	all []parallel.Again, led bool, percent int, bound byNote[fingering.Finger], text, apart func(id int) bool,
 ) (out []parallel.Return) {
 	for i := range all {
-		a := again{&all[i], m, bound, percent}
+		a := again{&all[i], m, bound, text, led, percent}
 		times := a.times(apart)
 		for len(times) > 1 {
 			var follow []parallel.Return
@@ -62,6 +67,8 @@ type again struct {
 	*parallel.Again
 	m       *memory
 	bound   byNote[fingering.Finger]
+	text    func(id int) bool
+	led     bool // only what follows digits of the text is asked for
 	percent int
 }
 
@@ -69,6 +76,7 @@ type again struct {
 type way struct {
 	from    int
 	fingers []fingering.Finger
+	text    int // digits of the text in it, but for its first and last stroke
 }
 
 // times are those of the measure, but for times with a note that is to be fingered for itself.
@@ -84,7 +92,7 @@ func (a *again) times(apart func(id int) bool) (out []int) {
 // ways are the fingerings that times have.
 func (a *again) ways(times []int) (out []way) {
 	for _, t := range times {
-		w := way{t, make([]fingering.Finger, len(a.Times[t]))}
+		w := way{t, make([]fingering.Finger, len(a.Times[t])), a.digits(t)}
 		for i, id := range a.Times[t] {
 			w.fingers[i] = a.m.finger.at(id)
 		}
@@ -96,11 +104,33 @@ func (a *again) ways(times []int) (out []way) {
 	return out
 }
 
+// digits counts the digits of the text inside a time: what its first and its last stroke have may be for the sake of what stands
+// beside it, but for those of two keys, which stand in one measure. None count where none are to be followed.
+func (a *again) digits(t int) (n int) {
+	if !a.led {
+		return 0
+	}
+	ids := a.Times[t]
+	if a.Unit != parallel.OfPair {
+		ids = ids[min(a.First, len(ids)):max(len(ids)-a.Last, min(a.First, len(ids)))]
+	}
+	for _, id := range ids {
+		if a.text(id) {
+			n++
+		}
+	}
+	return n
+}
+
+// bare says that no digit of the text stands at a time.
+func (a *again) bare(t int) bool { return !slices.ContainsFunc(a.Times[t], a.text) }
+
 // alike says that the same strokes stand beside two times.
 func (a *again) alike(t, u int) bool { return a.Entered[t] == a.Entered[u] && a.Left[t] == a.Left[u] }
 
 // limit is what the fingering of one time may be less likely at another.
-func (a *again) limit(t, from int) int64 {
+func (a *again) limit(t int, w way) int64 {
+	from := w.from
 	gives := [...][2]int64{
 		parallel.OfMeasure: {measureGives, measureAlikeGives}, parallel.OfHalf: {halfGives, halfAlikeGives},
 		parallel.OfBeat: {beatGives, beatAlikeGives}, parallel.OfPair: {pairGives, pairGives},
@@ -111,6 +141,9 @@ func (a *again) limit(t, from int) int64 {
 	}
 	if a.Like {
 		out = out * likeOfMeasures / 100
+	}
+	if w.text > 0 && a.bare(t) {
+		out *= asTheText
 	}
 	return out * int64(a.percent) / 100
 }
@@ -154,8 +187,8 @@ func (a *again) follows(t int, w way) (notes []int, less int64) {
 	if len(all) == 0 {
 		return nil, 1 << 40
 	}
-	limit := a.limit(t, w.from)
-	if less = a.lessLikely(t, w, all); less <= limit {
+	limit := a.limit(t, w)
+	if less = a.lessLikely(t, w, all); less <= limit && a.possible(t, w, all) {
 		return all, less
 	}
 	if a.Unit == parallel.OfPair {
@@ -166,10 +199,19 @@ func (a *again) follows(t int, w way) (notes []int, less int64) {
 		return nil, less
 	}
 	within := a.lessLikely(t, w, inside)
-	if within > limit {
+	if within > limit || !a.possible(t, w, inside) {
 		return nil, less
 	}
 	return inside, within + limit // rather whole than in part
+}
+
+// possible says that no finger is all but impossible at a time where it is to follow digits of the text: the hand may hold another
+// key there.
+func (a *again) possible(t int, w way, notes []int) bool {
+	return w.text == 0 || !slices.ContainsFunc(notes, func(i int) bool {
+		id := a.Times[t][i]
+		return a.m.at.at(id).Allowed == 0 && w.fingers[i].Valid() && a.m.shares.at(id)[w.fingers[i]-1] == 0
+	})
 }
 
 // lessLikely is by how much less likely a fingering is at some notes of a time than the one they have.
@@ -212,18 +254,21 @@ func (a *again) saysOtherwise(t int, w way, i int) bool {
 // others back.
 func (a *again) oneFingering(times []int) (follow []parallel.Return, left []int) {
 	var best way
-	least := int64(1 << 62)
+	least, most := int64(1<<62), 0
 	for _, w := range a.ways(times) {
-		sum := int64(0)
+		sum, n := int64(0), 0
 		for _, t := range times {
-			_, less := a.follows(t, w)
-			sum += min(less, 2*a.limit(t, w.from))
+			notes, less := a.follows(t, w)
+			sum += min(less, 2*a.limit(t, w))
+			if len(notes) > 0 && a.bare(t) {
+				n = w.text
+			}
 		}
-		if sum < least {
-			best, least = w, sum
+		if n > most || n == most && sum < least {
+			best, least, most = w, sum, n
 		}
 	}
-	if best.fingers == nil {
+	if best.fingers == nil || a.led && most == 0 {
 		return nil, nil
 	}
 	var with []int

@@ -22,7 +22,19 @@ const (
 type figuresAgain struct {
 	measures, parts []parallel.Again
 	text            func(id int) bool // the text's own digit binds the note
+	measure         func(id int) int  // in which measure it stands, −1 for strokes of signs
+	exact, like     bool              // the policy remembers what comes again on the same keys, on others
 	repeat          int64             // the shortest time in which one finger repeats a key with ease, in microseconds
+}
+
+// led gives those of what comes again in which digits of the text are carried, by what the policy remembers.
+func (f *figuresAgain) led(all []parallel.Again) (out []parallel.Again) {
+	for _, a := range all {
+		if a.Like && f.like || !a.Like && f.exact {
+			out = append(out, a)
+		}
+	}
+	return out
 }
 
 // refrains gives the measures that a hand plays again one fingering (measures.go), then the times of each figure that comes
@@ -51,6 +63,7 @@ func (m *memory) refrains(
 	m.search(search, func(int) bool { return true })
 	for _, line := range lines {
 		m.stays(line, of.repeat, of.text, apart)
+		m.goesOn(line, of, apart)
 	}
 	m.chords(lines, chords, percent, apart)
 	for _, line := range lines {
@@ -58,7 +71,19 @@ func (m *memory) refrains(
 	}
 	m.unisons(both, percent, apart)
 	bound := newByNote[fingering.Finger](len(m.at.of))
-	out = m.measures(of.measures, percent, bound, apart)
+	// What follows digits of the text goes before all else, the parts first: a measure may hold a part again that stands bare in it.
+	out = m.measures(of.led(of.parts), true, percent, bound, of.text, apart)
+	out = append(out, m.measures(of.led(of.measures), true, percent, bound, of.text, apart)...)
+	if len(out) > 0 { // the rest of a figure is held against the others as it goes on from what is carried
+		some := map[int]bool{}
+		for _, r := range out {
+			for _, id := range slices.Concat(r.First, r.Later) {
+				some[id] = true
+			}
+		}
+		m.search(search, func(id int) bool { return some[id] })
+	}
+	out = append(out, m.measures(of.measures, false, percent, bound, of.text, apart)...)
 	for i, line := range lines {
 		for _, r := range found[i] {
 			limit := int64(refrainGives*percent) / 100
@@ -75,7 +100,7 @@ func (m *memory) refrains(
 			}
 		}
 	}
-	return append(out, m.measures(of.parts, percent, bound, apart)...)
+	return append(out, m.measures(of.parts, false, percent, bound, of.text, apart)...)
 }
 
 // idsOf gives the notes of the times of a figure, but for times with a note that is to be fingered for itself.

@@ -83,8 +83,11 @@ func remember(work workers, in Input, parts []part) (follow []parallel.Return) {
 	if in.Policy.Memory(parallel.Figure.String()) > 0 {
 		figures = strokes.Figures()
 	}
-	apart := func(id int) bool { return in.Apart != nil && id < len(in.Apart) && in.Apart[id] }
 	m := newMemory(lines)
+	for i := range lines {
+		m.slips(fingering.NewLine(lines[i].Hand, lines[i].Notes, in.Profile.Fits))
+	}
+	apart := func(id int) bool { return in.Apart != nil && id < len(in.Apart) && in.Apart[id] || m.slip.at(id) }
 	m.passages(slices.Concat(in.Returns, figures), MemoryOf(in.Policy), apart, search)
 	if percent := in.Policy.Memory("refrains"); percent > 0 {
 		again := strokes.MeasuresAgain(in.Score)
@@ -95,7 +98,17 @@ func remember(work workers, in Input, parts []part) (follow []parallel.Return) {
 			f := GivenFinger(&in.Score.Notes[id], in.Whose[id])
 			return f > 0 && f == in.bound(id)
 		}
-		all := figuresAgain{again, strokes.PartsAgain(in.Score), text, AimsIn(in).RepeatMicros}
+		measure := func(id int) int {
+			if id >= len(in.Score.Notes) {
+				return -1
+			}
+			return in.Score.Notes[id].Measure
+		}
+		worths := MemoryOf(in.Policy)
+		all := figuresAgain{
+			measures: again, parts: strokes.PartsAgain(in.Score), text: text, measure: measure,
+			exact: worths[parallel.Exact] > 0, like: worths[parallel.Transposed] > 0, repeat: AimsIn(in).RepeatMicros,
+		}
 		for _, r := range m.refrains(in.Profile.Fits, percent, all, apart, search) {
 			if !slices.ContainsFunc(slices.Concat(r.First, r.Later), func(id int) bool { return id >= len(in.Score.Notes) }) {
 				follow = append(follow, r)
@@ -147,7 +160,7 @@ func newMemory(lines []Remembering) *memory {
 	m := &memory{
 		lines: lines, at: newByNote[*fingering.Note](notes), finger: newByNote[fingering.Finger](notes),
 		shares: newByNote[[fingering.Fingers]int](notes), carried: newByNote[bool](notes),
-		stay: newByNote[bool](notes), joined: newByNote[bool](notes),
+		slip: newByNote[bool](notes), stay: newByNote[bool](notes), joined: newByNote[bool](notes),
 	}
 	for l := range lines {
 		for k := range lines[l].Notes {
@@ -213,6 +226,7 @@ type memory struct {
 	pairs  []pair
 	// carried are the notes that a digit in the text or a decision reaches from another place.
 	carried  byNote[bool]
+	slip     byNote[bool] // whose digit may be a slip (slips.go)
 	stay     byNote[bool] // on which the finger of a digit of the text stays (staying.go)
 	joined   byNote[bool] // no rest stands before it
 	searched bool
@@ -248,7 +262,7 @@ func (p pair) carries() int {
 
 func given(n *fingering.Note) bool { return n.Allowed != 0 && n.Allowed&(n.Allowed-1) == 0 }
 
-// pairsOf lists the notes of a return that follow: not those apart, nor those about a digit that says otherwise.
+// pairsOf lists the notes of a return that follow: not those apart, nor those about a digit that says otherwise or may be a slip.
 func (m *memory) pairsOf(r parallel.Return, worth int, apart func(id int) bool) (out []pair) {
 	n := len(r.Later)
 	free := make([]bool, n)
@@ -261,7 +275,7 @@ func (m *memory) pairsOf(r parallel.Return, worth int, apart func(id int) bool) 
 			free[k] = true
 			continue
 		}
-		if given(a) && given(b) && a.Allowed != b.Allowed {
+		if given(a) && given(b) && a.Allowed != b.Allowed || m.slip.at(r.First[k]) {
 			from, to := k, k
 			for strokes := 0; from > 0 && strokes <= otherwise; from-- {
 				if c := m.at.at(r.Later[from-1]); c == nil || fingering.Before(c, m.at.at(r.Later[from])) != 0 {

@@ -41,8 +41,7 @@ func (m *memory) stays(line *fingering.Line, repeat int64, printed, apart func(i
 		if f == 0 {
 			f = before.Remembered
 		}
-		m.finger.of[b], m.stay.of[b], m.carried.of[b] = f, true, true
-		here.Remembered, here.Worth = f, max(here.Worth, staysWorth)
+		m.staysOn(b, f, staysWorth)
 	}
 }
 

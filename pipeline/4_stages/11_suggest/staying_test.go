@@ -83,3 +83,24 @@ func TestTwoKeysTwiceInAMeasure(t *testing.T) {
 	p.Set = map[string]any{"memory.refrains": 0}
 	require.Equal(t, "[4 1 3 1]", fingersIn(t, p, 1)[1], "each for itself")
 }
+
+// The text fingers a broken chord where it begins: what goes on to and fro bare keeps its digits, and so do its other times.
+func TestAFigureGoesOnAsTheTextBeginsIt(t *testing.T) {
+	const bare = "F#3/8 A3 D4 A3 D4 A3 F#3 A3"
+	p := memoryPassage{Name: "begun", Right: "A4/1 | B4/1 | A4/1", Left: "F#3/8=5 A3=3 D4=1 A3 D4 A3 F#3 A3 | " + bare + " | D3/1"}
+	got := fingersIn(t, p, 2)
+	require.Contains(t, got[0], "[5 3 1 3 1 3 ")
+	require.Contains(t, got[1], "[5 3 1 3 1 3 ")
+	p.Set = map[string]any{"memory.refrains": 0}
+	require.NotContains(t, fingersIn(t, p, 2)[0], "[5 3 1 3 1 3 ", "without memory")
+}
+
+// A grip of several keys that comes back bare in its measure has the digits that the text gives it there.
+func TestAGripThatComesBackInItsMeasureHasTheTextsDigits(t *testing.T) {
+	p := memoryPassage{Name: "grip", Right: "A4/1 | A4/1", Left: "G3+B3/8=4 D3 G3+B3 D3 G3+B3 D3 G3+B3 D3 | G3/1"}
+	got := fingersIn(t, p, 2)[0]
+	require.Equal(t, 4, strings.Count(got, "4"), got)
+	p.Left = strings.Replace(p.Left, "=4", "=3", 1)
+	got = fingersIn(t, p, 2)[0]
+	require.Equal(t, 4, strings.Count(got, "3"), got)
+}
