@@ -10,6 +10,7 @@ import (
 	"embed"
 	"encoding/base64"
 	"html/template"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -29,9 +30,7 @@ var pieceScript = []string{
 func Caution() string { return caution.Text }
 
 var templates = template.Must(template.New("").Funcs(template.FuncMap{
-	"css": sync.OnceValue(func() template.CSS { // our own files
-		return template.CSS(mustRead("page.css") + engrave.CSS + shownTwice)
-	}),
+	"css":          styleText,
 	"script":       scriptElement,
 	"policy":       contentPolicy,
 	"caution":      Caution,
@@ -39,6 +38,10 @@ var templates = template.Must(template.New("").Funcs(template.FuncMap{
 	"nats":         func(milli int64) float64 { return float64(milli) / 1000 },
 	"millis":       func(milli int) float64 { return float64(milli) / 1000 },
 }).ParseFS(files, "*.html"))
+
+var styleText = sync.OnceValue(func() template.CSS { // our own files
+	return template.CSS(mustRead("page.css") + engrave.CSS + shownTwice)
+})
 
 // shownTwice gives the engraver's look to a drawing that is shown a second time: there its outermost element is not
 // found.
@@ -106,13 +109,64 @@ func mustRead(name string) string {
 
 func render(name string, view any) ([]byte, error) {
 	var b bytes.Buffer
-	if v, ok := view.(pieceView); ok { // most of it, and what lies about it
-		b.Grow(len(v.Data) + len(v.Cards) + len(v.MeasuresByHand) + len(v.ScorePages) + len(v.Glyphs) + 1<<19)
+	v, ok := view.(pieceView)
+	if !ok {
+		err := templates.ExecuteTemplate(&b, name, view)
+		return b.Bytes(), err
 	}
-	if err := templates.ExecuteTemplate(&b, name, view); err != nil {
+	parts := v.apart()
+	b.Grow(1 << 16)
+	if err := templates.ExecuteTemplate(&b, name, v); err != nil {
 		return nil, err
 	}
-	return b.Bytes(), nil
+	return parts.putInto(b.Bytes()), nil
+}
+
+// largeParts are those of a page that make most of it and go into it as they are: style, script, data, cards. A template that
+// printed them would copy each several times; it prints a mark in the place of each.
+type largeParts []string
+
+// partEdge stands on both sides of the number of a part; no text of a score can have it.
+const partEdge = "\x01"
+
+// apart takes the large parts out of a view.
+func (v *pieceView) apart() (parts largeParts) {
+	v.CSS, v.Script = styleText(), scriptElement("piece.js")
+	for _, part := range []*template.HTML{&v.Script, &v.Cards, &v.MeasuresByHand, &v.Glyphs, &v.ScorePages, &v.Overview} {
+		*part = template.HTML(parts.take(string(*part))) //nolint:gosec // a mark
+	}
+	v.CSS, v.Data = template.CSS(parts.take(string(v.CSS))), template.JS(parts.take(string(v.Data))) //nolint:gosec // marks
+	return parts
+}
+
+// take gives the mark that stands for a part; what is empty stays so.
+func (parts *largeParts) take(part string) string {
+	if part == "" {
+		return ""
+	}
+	*parts = append(*parts, part)
+	return partEdge + strconv.Itoa(len(*parts)-1) + partEdge
+}
+
+// putInto puts the parts in the places of their marks.
+func (parts largeParts) putInto(page []byte) []byte {
+	size := len(page)
+	for _, part := range parts {
+		size += len(part)
+	}
+	out := make([]byte, 0, size)
+	for {
+		before, after, found := bytes.Cut(page, []byte(partEdge))
+		out = append(out, before...)
+		if !found {
+			return out
+		}
+		number, rest, _ := bytes.Cut(after, []byte(partEdge))
+		if k, err := strconv.Atoi(string(number)); err == nil && k < len(parts) {
+			out = append(out, parts[k]...)
+		}
+		page = rest
+	}
 }
 
 // FileName is the file of a piece's page. The names that begin with "index."

@@ -61,7 +61,9 @@ type pieceView struct {
 	MeasuresByHand template.HTML
 	Sure           map[string]int
 	Data           template.JS
-	Figures        []figure // what returns, by first passage
+	CSS            template.CSS  // put in by render
+	Script         template.HTML // likewise
+	Figures        []figure      // what returns, by first passage
 	Tally          string
 	Overview       template.HTML // the piece from beginning to end
 	Kinds          []kind

@@ -135,6 +135,12 @@ func Suggest(in Input) *Suggestion {
 	}
 	for i, p := range parts {
 		h := fingering.HandOf(p.hand)
+		if in.limits { // a line that need not be searched for them is not, whatever another line needs
+			if result, sure := engine.Limits(h, in.Profile, p.line); sure {
+				out.lay(in, p, result)
+				continue
+			}
+		}
 		result := work.of(i).Finger(h, in.Profile, in.Weights, p.line, options)
 		addMore(out.MoreForHands, result.MoreForHands)
 		written := out.lay(in, p, result)
