@@ -6,4 +6,4 @@ package speed
 import "github.com/spf13/cobra"
 
 // Commands lists the measurements.
-func Commands() []*cobra.Command { return []*cobra.Command{floorCommand(), scalingCommand()} }
+func Commands() []*cobra.Command { return []*cobra.Command{floorCommand(), profileCommand(), scalingCommand()} }

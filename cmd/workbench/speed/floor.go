@@ -82,22 +82,9 @@ func (m *floor) run(ctx context.Context, out io.Writer, args []string) error {
 	if err != nil {
 		return err
 	}
-	paths := args
-	if len(paths) == 0 {
-		paths = []string{opendata.Place(m.shared, "fingered"), opendata.Place(m.shared, "repertoire")}
-	}
-	var scores []string
-	for _, path := range paths {
-		c, err := opendata.EveryNth(path, m.every)
-		if err != nil {
-			return err
-		}
-		for i := range c.Pieces {
-			scores = append(scores, c.Path(c.Pieces[i].Score))
-		}
-	}
-	if len(scores) == 0 {
-		return errors.New("there are no scores")
+	scores, err := m.scores(args)
+	if err != nil {
+		return err
 	}
 	dir, err := os.MkdirTemp("", "floor-")
 	if err != nil {
@@ -160,6 +147,26 @@ func (m *floor) run(ctx context.Context, out io.Writer, args []string) error {
 		return measurement.Failed("a run takes %.2f times the floor, more than %.2f", ratio, m.most)
 	}
 	return nil
+}
+
+// scores lists every n-th score of folders.
+func (m *floor) scores(paths []string) (scores []string, err error) {
+	if len(paths) == 0 {
+		paths = []string{opendata.Place(m.shared, "fingered"), opendata.Place(m.shared, "repertoire")}
+	}
+	for _, path := range paths {
+		c, err := opendata.EveryNth(path, m.every)
+		if err != nil {
+			return nil, err
+		}
+		for i := range c.Pieces {
+			scores = append(scores, c.Path(c.Pieces[i].Score))
+		}
+	}
+	if len(scores) == 0 {
+		return nil, errors.New("there are no scores")
+	}
+	return scores, nil
 }
 
 // time runs a program to its end, with a cache of its own below dir.
