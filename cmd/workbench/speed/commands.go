@@ -6,4 +6,6 @@ package speed
 import "github.com/spf13/cobra"
 
 // Commands lists the measurements.
-func Commands() []*cobra.Command { return []*cobra.Command{floorCommand(), profileCommand(), scalingCommand()} }
+func Commands() []*cobra.Command {
+	return []*cobra.Command{floorCommand(), profileCommand(), scalingCommand()}
+}
