@@ -335,14 +335,15 @@ func (c *card) about(v *passageView) {
 // elsewhere writes where a passage comes again, and to which like places a decision can go.
 func (c *card) elsewhere(v *passageView) {
 	if len(v.Returns) > 0 {
-		c.add(`<p class="returns">What is decided here is decided too where its music comes again, in `)
+		c.add(`<p class="returns">What is decided here is decided too where its music comes again (a place that is not ticked is asked by itself): `)
 		for i, r := range v.Returns {
-			if i > 0 {
-				c.add("; ")
-			}
+			c.add(`<label><input type="checkbox" class="again" checked data-k="`)
+			c.number(i)
+			c.add(`"> `)
 			c.text(r)
+			c.add(`<span class="gets"></span></label> `)
 		}
-		c.add(`.</p>`)
+		c.add(`</p>`)
 	}
 	c.add("\n")
 	if len(v.Like) > 0 {

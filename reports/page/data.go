@@ -69,11 +69,11 @@ type passageData struct {
 	// WantsReason says that to take it as suggested makes an error.
 	WantsReason bool `json:"wants,omitempty"`
 	Returns     bool `json:"returns,omitempty"` // decided for its returns too, unless the editor says otherwise
-	// Also are the measures, first and last, in which it is decided with it.
-	Also [][2]int `json:"also,omitempty"`
-	Open []int    `json:"open,omitempty"` // notes that print and nobody has decided
-	Rest []int    `json:"rest,omitempty"` // notes asked beside what is found, though their digit does not print
-	Bare bool     `json:"bare,omitempty"` // it asks what is found alone: its digits are those of other passages
+	// Also are the places in which it is decided with it.
+	Also []alsoData `json:"also,omitempty"`
+	Open []int      `json:"open,omitempty"` // notes that print and nobody has decided
+	Rest []int      `json:"rest,omitempty"` // notes asked beside what is found, though their digit does not print
+	Bare bool       `json:"bare,omitempty"` // it asks what is found alone: its digits are those of other passages
 	// Figures are measures of the passage that stand again elsewhere.
 	Figures []figureData `json:"figures,omitempty"`
 }
@@ -248,7 +248,7 @@ func (m *Material) data(groups []group) template.JS {
 		}
 		v.Returns, v.Open, v.Rest, v.Bare = p.ForReturns, p.Open, p.Rest, p.Bare
 		for k := range p.Goes {
-			v.Also = append(v.Also, [2]int{p.Goes[k].First, p.Goes[k].Last})
+			v.Also = append(v.Also, m.alsoOf(&p.Goes[k]))
 		}
 		v.WantsReason = review.WantsReason(p)
 		for i := range p.IfTaken {

@@ -222,7 +222,7 @@ func (w *jsonText) passage(p *passageData) {
 	w.flag(`,"returns":`, p.Returns)
 	if len(p.Also) > 0 {
 		w.raw(`,"also":`)
-		w.pairs(p.Also)
+		listed(w, p.Also, func(a *alsoData) { a.write(w) })
 	}
 	w.someNumbers(`,"open":`, p.Open)
 	w.someNumbers(`,"rest":`, p.Rest)

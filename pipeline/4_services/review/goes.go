@@ -16,6 +16,9 @@ type Going struct {
 	First, Last int // measures, by index
 	Kind        parallel.Kind
 	Notes       [][2]int // a note of the passage, and the one that brings it back
+	// Beside are digits of the text beside notes there: the note there, the note here that stands for the one with the digit, and the
+	// digit. Where that note gets another finger here, nothing goes to the first.
+	Beside [][3]int
 }
 
 // goesOf lists where the answer to a passage goes: to notes that bring back one of its own and that nobody has decided. open
@@ -31,6 +34,7 @@ func goesOf(at state.ByNumber, p *Passage, returns returning, kinds []parallel.R
 	type pair struct {
 		here, there int
 		kind        parallel.Kind
+		beside      [][3]int
 	}
 	var pairs []pair
 	for _, n := range p.Notes {
@@ -43,7 +47,7 @@ func goesOf(at state.ByNumber, p *Passage, returns returning, kinds []parallel.R
 				!x.holds(at, n, func(n int) bool { return inside[n] }) {
 				continue
 			}
-			pairs = append(pairs, pair{n, x.there, kinds[x.of].Kind})
+			pairs = append(pairs, pair{n, x.there, kinds[x.of].Kind, x.textBeside(at)})
 		}
 	}
 	slices.SortStableFunc(pairs, func(a, b pair) int {
@@ -59,9 +63,10 @@ func goesOf(at state.ByNumber, p *Passage, returns returning, kinds []parallel.R
 		m := at.Of(q.there).MeasureIndex
 		if last := len(out) - 1; last >= 0 && out[last].Kind == q.kind && m <= out[last].Last+1 && out[last].First <= m {
 			out[last].Last, out[last].Notes = m, append(out[last].Notes, [2]int{q.here, q.there})
+			out[last].Beside = append(out[last].Beside, q.beside...)
 			continue
 		}
-		out = append(out, Going{m, m, q.kind, [][2]int{{q.here, q.there}}})
+		out = append(out, Going{m, m, q.kind, [][2]int{{q.here, q.there}}, q.beside})
 	}
 	return out
 }

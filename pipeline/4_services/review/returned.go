@@ -33,6 +33,21 @@ func (x *again) holds(at state.ByNumber, n int, inside func(note int) bool) bool
 	return holdsThere(at, x.r, x.k, x.side == 1, inside)
 }
 
+// textBeside lists the digits that the text has beside the note that comes again, where the text gives none here: the note, the one
+// here that stands for the one with the digit, and the digit.
+func (x *again) textBeside(at state.ByNumber) (out [][3]int) {
+	if x.k >= len(x.r.Given) {
+		return nil
+	}
+	for _, pair := range x.r.Given[x.k] {
+		here, there := at.Of(pair[x.side]), at.Of(pair[1-x.side])
+		if here != nil && there != nil && standsThere(there) && !standsThere(here) {
+			out = append(out, [3]int{x.there, here.N, there.Finger})
+		}
+	}
+	return out
+}
+
 func holdsThere(at state.ByNumber, r *parallel.Return, k int, back bool, inside func(note int) bool) bool {
 	here, there := at.Of(r.First[k]), at.Of(r.Later[k])
 	if back {

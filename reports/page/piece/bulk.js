@@ -63,6 +63,7 @@
         if (verb === "amend") decision.fingers = preview[number];
         if (Object.keys(came).length) decision.came = came;
         if (goesToo(cardOf[number])) decision.too = true;
+        if (notIn(number)) decision.not = notIn(number);
         delete preview[number];
         state.decided[mark(number)] = decision;
         for (const f of lets) state.findings[f] = answerEntry(f, "by the digits that were decided");

@@ -30,7 +30,7 @@
       }
     }
     drawGroups();
-    if (here >= 0) sayLike(cards[here]);
+    if (here >= 0) { sayLike(cards[here]); sayAgain(cards[here]); }
     const against = showClashes();
     byId("bar").value = done;
     const anew = reopened().length;
@@ -141,7 +141,7 @@
       const open = allOpen || i === here;
       if (card.classList.contains("open") !== open) unfold(card, open);
     });
-    if (index >= 0) { showClashes(); sayLike(cards[here]); standInScore(cards[here]); }
+    if (index >= 0) { showClashes(); sayLike(cards[here]); sayAgain(cards[here]); standInScore(cards[here]); }
   }
 
   // What opens and closes above a passage that is clicked moves nothing under the hand.
@@ -212,10 +212,11 @@
   let givenUp = ""; // the amended passage whose digits the next t gives up
   let keptTwice = ""; // what one finger takes twice at once, which the next a keeps
   const alsoLike = (card, fingers) => {
-    if (!goesToo(card)) return ".";
+    const again = alsoThere(card.dataset.number, fingers);
+    if (!goesToo(card)) return again + ".";
     const refused = {}, places = carried(card.dataset.number, fingers || {}, refused), not = Object.entries(refused).map(([m, why]) => "m. " + data.places[m] + ": " + why).join("; ");
     const goes = !places.length ? "" : places.some((place) => place.moved) ? ", its like places too" : ", and its like places, which have the same digits";
-    return goes + (not ? "; not " + not + "." : ".");
+    return again + goes + (not ? "; not " + not + "." : ".");
   };
   function decide(card, verb) {
     const number = card.dataset.number;
@@ -311,6 +312,7 @@
       if (verb === "amend") decision.fingers = preview[number];
       if (Object.keys(written.came || {}).length) decision.came = written.came;
       if (goesToo(card) && (verb === "take" || verb === "amend")) decision.too = true;
+      if ((verb === "take" || verb === "amend") && notIn(number)) decision.not = notIn(number);
       delete preview[number];
       delete beforeTouch[number];
       state.decided[mark(number)] = decision;

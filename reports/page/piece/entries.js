@@ -70,7 +70,7 @@
   }
 
   function ownEntries(number, verb, why, fingers) {
-    const p = data.passages[number], reason = why ? quote(why) : "", returns = p.returns ? "true" : "";
+    const p = data.passages[number], reason = why ? quote(why) : "", goes = holdsFor(number);
     const asks = takesOf(p).filter((n) => p.handover || !handedNow(n));
     const open = asks.filter((n) => !reachedFrom(n, number));
     // Digits that are shown here, having come from a passage decided before, are decided as they are shown: what becomes of that one
@@ -109,7 +109,7 @@
         if (p.wants && !why) return { wants: true, not: "To take this as it is makes an error, as said above: write why it stands, then press Enter; or choose another finger." };
         // With a reason the findings of the passage stand, too: the digits are taken knowing of them.
         const lets = [...live.filter((f) => !standing(f) && (why || byDigits(f))), ...(why ? then : [])];
-        const more = { why: lets.length ? "" : reason, returns }, others = asks.filter((n) => n in came && came[n] !== data.notes[n].w); // the reason is that of what stands
+        const more = Object.assign({ why: lets.length ? "" : reason }, goes), others = asks.filter((n) => n in came && came[n] !== data.notes[n].w); // the reason is that of what stands
         const asShown = others.length ? entry("amend", "notes", more, others.map((n) => [n, came[n]]), p) : "", own = asks.filter((n) => !others.includes(n));
         return { text: asShown + (own.length ? entry("take", "notes", more, refs(own, true), p) : ""), came, lets, left: why ? 0 : unanswered };
       }
@@ -119,7 +119,7 @@
         const changed = Object.keys(fingers).map(Number).filter((n) => n in came ? String(fingers[n]) !== String(data.notes[n].w) : !asGiven(n, fingers[n])).sort((a, b) => a - b);
         const rest = asks.filter((n) => !changed.includes(n));
         // What an editor chose goes where what is taken goes, which the passage says: a return is asked in none of its own.
-        return { text: entry("amend", "notes", { why: reason, returns }, changed.map((n) => [n, String(fingers[n])]), p) + (rest.length ? entry("take", "notes", { returns }, refs(rest, true), p) : ""), came, lets: live.filter((f) => !standing(f) && byDigits(f)), left: unanswered };
+        return { text: entry("amend", "notes", Object.assign({ why: reason }, goes), changed.map((n) => [n, String(fingers[n])]), p) + (rest.length ? entry("take", "notes", goes, refs(rest, true), p) : ""), came, lets: live.filter((f) => !standing(f) && byDigits(f)), left: unanswered };
       }
       case "stet": {
         if (named.length && !live.length && !(p.rolls || []).length) return { not: "What is found here is an entry that holds for nothing any more: x takes it out of the file." };
@@ -171,7 +171,7 @@
       if (!decision || !decision.with || !(data.passages[decision.with] || {}).handover) continue;
       const stays = new Set((data.passages[decision.with].staying || []).map(([n]) => n));
       const notes = takesOf(p).filter((n) => !handedNow(n) && explicit[n] === undefined && !reached[n] && !stays.has(n));
-      if (notes.length) out.push({ entry: entry("take", "notes", { returns: p.returns ? "true" : "" }, notes.map((n) => [n, data.notes[n].w]), p), order: state.decided[mark(decision.with)].order, by: state.decided[mark(decision.with)].by });
+      if (notes.length) out.push({ entry: entry("take", "notes", holdsFor(number), notes.map((n) => [n, data.notes[n].w]), p), order: state.decided[mark(decision.with)].order, by: state.decided[mark(decision.with)].by });
     }
     return out;
   }

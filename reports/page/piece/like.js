@@ -111,7 +111,7 @@
   function redo(card, decision) {
     const number = card.dataset.number;
     const written = entries(number, decision.verb, decision.why || "", decision.fingers, goesToo(card));
-    if (written.text) change(() => { Object.assign(state.decided[mark(number)], { entry: (decision.stays || "") + written.text + ownQuery(decision), too: goesToo(card) }); }, "Kept.");
+    if (written.text) change(() => { Object.assign(state.decided[mark(number)], { entry: (decision.stays || "") + written.text + ownQuery(decision), too: goesToo(card), not: notIn(number) }); }, "Kept.");
   }
 
   // Why nothing goes to a like place: all that prints there is decided, or its digits cannot go there as they are now.

@@ -82,7 +82,7 @@
     const bare = !p.firm && !p.handover && !asked.length && (p.findings || []).length && !restOf(number).length;
     if (bare && p.findings.every((f) => state.findings[f])) return { verb: p.findings.every((f) => state.findings[f].put) ? "amend" : "stet", ofFindings: true };
     // Every digit that it asks about has been decided with a passage that it is like.
-    if (!p.handover && asked.length && foundIn(number).every((f) => state.findings[f]) && asked.every((n) => reached[n] && reached[n][0] !== String(number))) return { verb: "take", with: reached[asked[0]][0] };
+    if (!p.handover && asked.length && foundIn(number).every((f) => state.findings[f]) && asked.every((n) => reached[n] && reached[n][0] !== String(number)) && takesOf(p).every((n) => handedNow(n) || reached[n] || explicit[n] !== undefined)) return { verb: "take", with: reached[asked[0]][0] };
     // Of what asks for no printed digit all has been decided with another passage.
     const takes = takesOf(p).filter((n) => !handedNow(n));
     if (!p.handover && !decision && !asked.length && takes.length && foundIn(number).every((f) => state.findings[f]) && takes.every((n) => reached[n] && reached[n][0] !== String(number))) return { verb: "take", with: reached[takes[0]][0] };

@@ -14,7 +14,7 @@
     const open = new Set();
     for (const card of cards) {
       if (judged(card) || quiet(card)) continue;
-      const also = data.passages[card.dataset.number].also || []; // where it is decided with it
+      const also = (data.passages[card.dataset.number].also || []).map((place) => [place.f, place.l]); // where it is decided with it
       for (const [first, last] of [[Number(card.dataset.first), Number(card.dataset.last)], ...also]) for (let m = first; m <= last; m++) open.add(m);
     }
     byId("left").textContent = open.size ? "Something is open in " + open.size + " of " + data.places.length + " measures." : "Nothing is open.";
