@@ -11,19 +11,21 @@ import (
 
 // alsoData is a place in which a passage is decided with it, for the page's script.
 type alsoData struct {
-	First, Last int    // measures, by index
-	How         string // how its music stands there; "" where it is the same
+	First int    `json:"f"` // measures, by index
+	Last  int    `json:"l"`
+	How   string `json:"how,omitempty"` // how its music stands there; "" where it is the same
 	// Notes are those that the script has to look at: on other keys, suggested otherwise, or beside a digit of the text.
-	Notes []alsoNote
+	Notes []alsoNote `json:"n,omitempty"`
 	// Beside are the digits of the text there (review.Going).
-	Beside [][3]int
+	Beside [][3]int `json:"g,omitempty"`
 }
 
 // alsoNote is a note that gets a digit with another.
 type alsoNote struct {
-	From, N int
-	Pitch   string // of the note that gets it
-	Now     string // what is suggested there
+	From  int    `json:"f"`
+	N     int    `json:"n"`
+	Pitch string `json:"p"` // of the note that gets it
+	Now   string `json:"w"` // what is suggested there
 }
 
 // alsoOf lays down a place for the script.
@@ -55,15 +57,15 @@ func (a *alsoData) write(w *jsonText) {
 	if len(a.Notes) > 0 {
 		w.raw(`,"n":`)
 		listed(w, a.Notes, func(n *alsoNote) {
-			w.raw("[")
+			w.raw(`{"f":`)
 			w.number(n.From)
-			w.raw(",")
+			w.raw(`,"n":`)
 			w.number(n.N)
-			w.raw(",")
+			w.raw(`,"p":`)
 			w.text(n.Pitch)
-			w.raw(",")
+			w.raw(`,"w":`)
 			w.text(n.Now)
-			w.raw("]")
+			w.raw("}")
 		})
 	}
 	if len(a.Beside) > 0 {

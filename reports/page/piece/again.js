@@ -18,7 +18,7 @@
   // or against a digit of the text beside it there.
   function againGets(place, fingers) {
     const digit = (n) => String(fingers[n] || (data.notes[n] || {}).w || ""), gets = [], not = [];
-    for (const [from, n, pitch, now] of place.n || []) {
+    for (const { f: from, n, p: pitch, w: now } of place.n || []) {
       const written = digit(from), here = data.notes[from];
       if (!written || !here) continue;
       const colour = onBlack(pitch) !== onBlack(here.p) && strikeAndChanges(written).some((finger) => finger === 1 || finger === 5);
