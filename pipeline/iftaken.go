@@ -114,7 +114,7 @@ func (run *PieceRun) warnedOfText(
 ) (out []lint.Finding) {
 	asText := *then
 	s := *run.Score
-	s.Notes = slices.Clone(s.Notes)
+	s.Notes, asText.Whose = slices.Clone(s.Notes), slices.Clone(then.Whose)
 	ours := map[int]bool{}
 	for _, n := range taken {
 		if !counts(n) || len(s.Notes[n].Indications) > 0 {
@@ -128,6 +128,7 @@ func (run *PieceRun) warnedOfText(
 		if one.Substitution > 0 {
 			s.Notes[n].Indications = append(s.Notes[n].Indications, digit(int(one.Substitution), true))
 		}
+		asText.Whose[n] = slices.Repeat([]score.Responsibility{score.Open}, len(s.Notes[n].Indications))
 		ours[n] = true
 	}
 	if len(ours) == 0 {

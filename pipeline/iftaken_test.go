@@ -7,12 +7,16 @@ import (
 	"testing"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/score"
 	"fingerproof/corpus/shared"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/4_services/review"
 	"fingerproof/pipeline/4_stages/11_suggest"
+	"fingerproof/pipeline/4_stages/17_inspect"
 	"fingerproof/policies"
+	"fingerproof/rules/lint"
+	"fingerproof/rules/lint/impossible-passing"
 
 	"github.com/stretchr/testify/require"
 )
@@ -123,4 +127,32 @@ func TestLimitsOfGivenDigitsAreThoseOfTheSearch(t *testing.T) {
 	}
 	require.Positive(t, sure)
 	require.Positive(t, beyond)
+}
+
+// What comes again with the same digits is meant, but where the digits that come again are suggested: a suggestion repeats a
+// slip, too, and the slip is told at both.
+func TestWhatIsSuggestedIsNoReasonToLeaveASlipAlone(t *testing.T) {
+	data, err := os.ReadFile(filepath.Join("..", "rules", "lint", "all", "testdata", "impossible-passing-again.musicxml"))
+	require.NoError(t, err)
+	w := &pipeline.PieceRun{
+		Piece: &corpus.Piece{ID: "again", Score: "again.musicxml", Scoring: corpus.TwoHands}, Data: data,
+		Policy: policies.Default(), Weights: pipeline.ShippedWeights(),
+	}
+	require.NoError(t, pipeline.RunPiece(w))
+	in := w.InspectInput()
+	severities := map[string]lint.Severity{impossiblepassing.Rule.Name: lint.Warning}
+	told := func() (measures []string) {
+		for _, f := range lint.Run(inspect.InspectionOf(in), []*lint.Rule{impossiblepassing.Rule}, severities) {
+			measures = append(measures, w.Score.Measures[w.Score.Notes[f.Notes[0]].Measure].Number)
+		}
+		return measures
+	}
+	require.Equal(t, []string{"3"}, told(), "what stands in mm. 1 and 5 is meant")
+	in.Whose = slices.Clone(in.Whose)
+	for n := range w.Score.Notes {
+		if w.Score.Measures[w.Score.Notes[n].Measure].Number == "5" {
+			in.Whose[n] = slices.Repeat([]score.Responsibility{score.Open}, len(in.Whose[n]))
+		}
+	}
+	require.Equal(t, []string{"1", "3", "5"}, told(), "in m. 5 it is suggested")
 }

@@ -13,12 +13,12 @@ import (
 // changesSince counts what differs from what was passed before, "" where nothing was or nothing does, and the warnings among
 // it that are new.
 func changesSince(store passed.Store, old *passed.State, w *pipeline.PieceRun) (said string, warnings int) {
-	if old == nil || old.Press != w.Press {
+	if old == nil {
 		return "", 0
 	}
 	text, err := store.Text(old)
-	if err != nil {
-		return "", 0
+	if err != nil { // its signs and words cannot be compared then; fingers and findings can
+		text = nil
 	}
 	changes := check.Compare(w, old, text).Changes
 	for i := range changes {

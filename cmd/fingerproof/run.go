@@ -115,7 +115,7 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 	o.askedFirst = askFirst(env, job, func(piece string) bool { return dir.Earlier("results/"+piece+".json") != nil })
 	index := page.NewIndex(job.Collection)
 	rest := &restOfRun{dir: dir, index: index, job: job, all: o.all}
-	var coming state.Counts
+	var coming, asText state.Counts
 	saidBefore := map[string]bool{} // that nothing says whose the digits of a piece are
 	o.saidBefore = func(piece string) bool { return saidBefore[piece] }
 	t, err := o.workThrough(ctx, env, job, func(w *pipeline.PieceRun, failed error) error {
@@ -130,12 +130,13 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 		saidBefore[w.Piece.ID] = unattributed(dir, w.Piece.ID)
 		out := review.take(w.Piece.ID)
 		coming.Add(out.Index.Coming())
+		asText.Add(out.Index.AsText())
 		return writePiece(dir, index, w.Piece.ID, out)
 	})
 	if err != nil {
 		return err
 	}
-	t.coming = coming
+	t.coming, t.asText = coming, asText
 	rest.upTo("")
 	whole, err := rest.with(t)
 	if err != nil {

@@ -37,6 +37,7 @@ type tally struct {
 	asking  []string
 	lone    bool         // there is no manifest that could say it
 	coming  state.Counts // found of digits that are suggested, as soon as they are taken
+	asText  state.Counts // that would be found of them, did they stand in the text
 	taken   int          // pieces whose findings were taken from earlier results
 	status  int
 }
@@ -355,6 +356,9 @@ func (t *tally) close(more string) error {
 	}
 	if t.coming.Total() > 0 {
 		said += "; of suggested digits, once they are taken: " + t.coming.String()
+	}
+	if t.asText.Total() > 0 {
+		said += "; did suggested digits stand in the text: " + t.asText.String()
 	}
 	fmt.Fprintf(t.env.Stderr, "%s, %s; %s; %d failed%s\n",
 		wording.Count(total.Pieces, "piece"), wording.Count(t.notes, "note"), said, total.Failed, more)

@@ -31,6 +31,7 @@ type Index struct {
 	OpenDigits                           int
 	Severities                           state.Counts
 	Coming                               state.Counts // found of suggested digits, as soon as they are taken
+	AsText                               state.Counts // that would be found of them, did they stand in the text
 	Print                                inPrint
 	Failed                               int
 	Earlier, Waiting                     int // pieces as an earlier run left them, and those that no run has worked on
@@ -64,6 +65,7 @@ type row struct {
 	By, InFiles, Passed           string // editors with their digits, with their decisions; the last pass
 	Decisions, OpenDigits         int
 	Coming                        state.Counts // found of suggested digits, as soon as they are taken
+	AsText                        state.Counts // that would be found of them, did they stand in the text
 	Print                         inPrint
 }
 
@@ -129,11 +131,23 @@ func standsInText(n *state.Note) bool {
 }
 
 // coming counts what lint finds of suggested digits as soon as they are taken.
-func (m *Material) coming() (out state.Counts) {
+func (m *Material) coming() state.Counts {
+	return m.countThen(func(p *review.Passage) []review.FoundIfTaken { return p.IfTaken })
+}
+
+// asText counts what the page says that lint would find of suggested digits, did they stand in the text: once they are
+// decided nothing is found of them.
+func (m *Material) asText() state.Counts {
+	return m.countThen(func(p *review.Passage) []review.FoundIfTaken { return p.InText })
+}
+
+// countThen counts what is told in the passages, each finding once.
+func (m *Material) countThen(told func(*review.Passage) []review.FoundIfTaken) (out state.Counts) {
 	met := map[string]bool{}
 	for i := range m.Passages {
-		for k := range m.Passages[i].IfTaken {
-			f := &m.Passages[i].IfTaken[k]
+		all := told(&m.Passages[i])
+		for k := range all {
+			f := &all[k]
 			if name := thenMark(f); !met[name] {
 				met[name] = true
 				out.Add(state.CountsOf([]state.Finding{{Severity: f.Severity}}))
@@ -221,6 +235,7 @@ func (i *Index) Add(e *Entry) {
 	i.Settled, i.OpenDigits = i.Settled+of.Settled, i.OpenDigits+of.OpenDigits
 	i.Carried += of.Carried
 	i.Coming.Add(of.Coming)
+	i.AsText.Add(of.AsText)
 	i.Print.add(of.Print)
 	i.Earlier += of.Earlier
 	if i.InFiles == nil {
@@ -284,8 +299,9 @@ func (i *Index) take(m *Material) {
 			Number: p.Number, Weight: p.Weight, Quiet: len(p.Open) == 0 && p.Redistribution < 0, Findings: len(p.Findings),
 		})
 	}
-	w.Coming, w.Print = m.coming(), m.printOf()
+	w.Coming, w.AsText, w.Print = m.coming(), m.asText(), m.printOf()
 	i.Coming.Add(w.Coming)
+	i.AsText.Add(w.AsText)
 	i.Print.add(w.Print)
 	w.By, w.InFiles, w.Passed, w.OpenDigits = m.decidedBy(), inFiles(m.InFiles), m.passedWords(), len(m.Open)
 	if i.InFiles == nil {
@@ -357,6 +373,9 @@ func sorted(words []string) string {
 
 // Coming counts what lint finds of suggested digits of a piece as soon as they are taken.
 func (e *Entry) Coming() state.Counts { return e.Of.Coming }
+
+// AsText counts what its page says that lint would find of them, did they stand in the text.
+func (e *Entry) AsText() state.Counts { return e.Of.AsText }
 
 // FailedEntry gives what the index takes from a piece that could not be worked on; before leads to its page of an earlier
 // run, "" where there is none.

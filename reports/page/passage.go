@@ -391,21 +391,7 @@ func (m *Material) why(p *review.Passage, notes state.ByNumber, v *passageView) 
 			wording.Count(len(p.Open), "note"),
 		))
 	}
-	said := map[string]int{} // the same may be said of several notes
-	for _, f := range p.IfTaken {
-		said[f.Severity+f.Message]++
-	}
-	for _, f := range p.IfTaken {
-		times := ""
-		switch n := said[f.Severity+f.Message]; {
-		case n == 0:
-			continue
-		case n > 1:
-			times = fmt.Sprintf(", at %d places", n)
-		}
-		said[f.Severity+f.Message] = 0
-		out = append(out, fmt.Sprintf("If it is taken as suggested, lint will say (%s%s): %s.", f.Severity, times, f.Message))
-	}
+	out = append(out, saidOnce("If it is taken as suggested, lint will say (%s): %s.", p.IfTaken)...)
 	if len(p.IfTaken) > 0 {
 		if review.WantsReason(p) {
 			out = append(out, "It is taken only with a reason, by which that stands. Or choose another finger.")
@@ -413,10 +399,7 @@ func (m *Material) why(p *review.Passage, notes state.ByNumber, v *passageView) 
 			out = append(out, "Taken with a reason (y), that stands; without one it is asked here as soon as it is taken. Or choose another finger.")
 		}
 	}
-	for i := range p.InText {
-		f := &p.InText[i]
-		out = append(out, fmt.Sprintf("Did these digits stand in the text, lint would say (%s): %s. It is told; no answer is asked but the digits.", f.Severity, f.Message))
-	}
+	out = append(out, saidOnce("Did these digits stand in the text, lint would say (%s): %s. It is told; no answer is asked but the digits.", p.InText)...)
 	out = append(out, m.readAsPiles(p, notes)...)
 	near, fair := 0, 0
 	var first string
@@ -483,6 +466,29 @@ func (m *Material) why(p *review.Passage, notes state.ByNumber, v *passageView) 
 	}
 	if v.Mostly != "" {
 		out = append(out, fmt.Sprintf("Most of the effort here is %s.", v.Mostly))
+	}
+	return out
+}
+
+// saidOnce says what lint would find in a sentence that takes its severity and its message; what is the same of several
+// notes is said once, with how many places.
+func saidOnce(sentence string, found []review.FoundIfTaken) (out []string) {
+	said := map[string]int{}
+	for i := range found {
+		said[found[i].Severity+found[i].Message]++
+	}
+	for i := range found {
+		f := &found[i]
+		n := said[f.Severity+f.Message]
+		if n == 0 {
+			continue
+		}
+		said[f.Severity+f.Message] = 0
+		how := f.Severity
+		if n > 1 {
+			how = fmt.Sprintf("%s, at %d places", how, n)
+		}
+		out = append(out, fmt.Sprintf(sentence, how, f.Message))
 	}
 	return out
 }

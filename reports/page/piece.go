@@ -74,6 +74,7 @@ type pieceView struct {
 	By, Passed     string
 	NamesChanged   bool         // digits that what is decided beside them has changed are named
 	Coming         state.Counts // found of suggested digits, as soon as they are taken
+	AsText         state.Counts // that would be found of them, did they stand in the text
 	PassedOn       string       // the day on which it was last passed
 	Framed         bool         // digits differ from what was passed then
 	Personal       string       // how many personal choices there are, "" for none
@@ -120,7 +121,7 @@ func Piece(m *Material) ([]byte, error) {
 	v.Cards = cards(v.Judge)
 	v.Overview, v.Kinds, v.Groups = m.course(v.Judge), kinds(v.Judge), m.groups()
 	v.By, v.Passed, v.PassedOn = m.decidedBy(), m.passedWords(), m.Passed.When
-	v.Coming, v.NamesChanged = m.coming(), m.AtFirst != nil
+	v.Coming, v.AsText, v.NamesChanged = m.coming(), m.asText(), m.AtFirst != nil
 	v.Framed = slices.ContainsFunc(m.Changes, func(c Change) bool { return c.N >= 0 })
 	v.Personal, v.PersonalFile = m.Personal, PersonalFile(r.Piece)
 	if v.Score = m.Score; len(m.Score.Systems) > 0 {

@@ -119,6 +119,9 @@ func (p *Inspection) RowsNear(n int) bool {
 	return false
 }
 
+// OnlySuggested says that a digit at a note was worked out, and nobody has decided it.
+func (p *Inspection) OnlySuggested(n int) bool { return slices.Contains(p.Whose[n], score.Open) }
+
 // OfComposer says that a digit of the composer's stands at a note.
 func (p *Inspection) OfComposer(n int) bool { return slices.Contains(p.Whose[n], score.Composer) }
 

@@ -41,7 +41,14 @@ func WithCollection(pieces []Piece) []Piece {
 		return pieces
 	}
 	for k, n := range with {
-		if c := &whole.Changes[k]; n < len(pieces) {
+		c := &whole.Changes[k]
+		for i := range out { // of pieces that have fingers of it, it is the cause
+			if strings.HasPrefix(c.Cause, thePolicy+": ") &&
+				slices.ContainsFunc(pieces[i].Changes, func(o Change) bool { return o.Cause == c.Cause && o.Kind != Heading }) {
+				n++
+			}
+		}
+		if n < len(pieces) {
 			whole.Notices = append(whole.Notices, fmt.Sprintf("%s: it was %s when %d of %s passed", c.Pitch, orNone(c.Old), n,
 				wording.Count(len(pieces), "piece")))
 		}

@@ -12,7 +12,7 @@ import (
 
 // notices says what became of the edition's marks: whether another program has
 // changed its record, and how many digits that were the editor's, or open, when
-// the piece was passed stand in the text now as the composer's.
+// the piece was passed stand in the text now, and whose they are taken for.
 func (p *prover) notices() (out []string) {
 	if words := p.now.RecordWords(); words != "" {
 		out = append(out, words)
@@ -25,7 +25,7 @@ func (p *prover) notices() (out []string) {
 		out = append(out, "the state is of an older program, which did not keep the fingers that print beside others: they were not compared")
 	}
 	out = append(out, p.layoutNotices()...)
-	credited := 0
+	credited := map[score.Responsibility]int{}
 	for i := range p.current.Notes {
 		if p.toOld[i] < 0 {
 			continue
@@ -34,13 +34,17 @@ func (p *prover) notices() (out []string) {
 		ours := was != score.Composer.String() && was != score.Earlier.String()
 		if ours && (now.Responsibility == score.Composer || now.Responsibility == score.Earlier) &&
 			slices.ContainsFunc(now.Source, func(s state.Source) bool { return !s.WitnessOnly }) {
-			credited++
+			credited[now.Responsibility]++
 		}
 	}
-	if credited > 0 {
-		out = append(out, fmt.Sprintf("at %s digits that were the editor's or open when the piece was passed stand in the text now and "+
-			"are taken for the composer's: has an edition come back from another program in the place of the score?",
-			wording.Count(credited, "note")))
+	for _, k := range []struct {
+		whose score.Responsibility
+		words string
+	}{{score.Composer, "the composer's"}, {score.Earlier, "an earlier hand's"}} {
+		if n := credited[k.whose]; n > 0 {
+			out = append(out, fmt.Sprintf("at %s digits that were the editor's or open when the piece was passed stand in the text now and "+
+				"are taken for %s: has an edition come back from another program in the place of the score?", wording.Count(n, "note"), k.words))
+		}
 	}
 	return out
 }

@@ -17,7 +17,7 @@ var Rule = &lint.Rule{
 		"and 5; 3 over 4 and 4 over 5 by a whole tone. Farther apart the hand has to jump. As a note, on " +
 		"neighbouring keys, two fingers that cross without the thumb, but for the longer over the shorter onto a " +
 		"black key, and between two keys that are each struck again with changing fingers. Over the thumb it goes a fifth in a broken chord that goes on in one direction. What comes " +
-		"again on the same keys with the same digits is left alone, and a thumb before or after which the pedal " +
+		"again on the same keys with the same digits, suggested ones not counted, is left alone, and a thumb before or after which the pedal " +
 		"joins: the hand is shifted. So it is, but under a slur, between thumb and fifth finger." +
 		lint.OwnChoice,
 	Why:      "Under a slur a jump is heard. Mostly one of the two digits is a slip.",
@@ -72,11 +72,13 @@ func run(p *lint.Inspection) {
 			return
 		}
 		x := passing{p.Score.Notes[n].Midi, p.Score.Notes[m].Midi, a, b}
-		times[x]++
+		if !p.OnlySuggested(n) && !p.OnlySuggested(m) { // a suggestion repeats what stands elsewhere, a slip too
+			times[x]++
+		}
 		all = append(all, found{x, f})
 	})
 	for _, x := range all {
-		if times[x.passing] == 1 { // what comes again with the same digits is meant: the hand is shifted
+		if times[x.passing] <= 1 { // what comes again with the same digits is meant: the hand is shifted
 			p.Report(x.Finding)
 		}
 	}
