@@ -31,13 +31,13 @@ func stale(run *PieceRun, r *state.Result) string {
 	case r.Inputs.Weights != run.Weights.Sum:
 		return "the weights are others"
 	case r.Inputs.Engine != EngineVersion:
-		return "they were made by another version"
+		return "another version of the program made that"
 	case r.Inputs.Setting != run.Setting:
 		return "the manifest says other things of the piece, a witness has changed, or the rules of lint are others"
 	case r.Summary.Press && !run.Press:
-		return "they were made for press"
+		return "that run was for press"
 	case r.Summary.Press != run.Press:
-		return "they were not made for press"
+		return "that run was not for press"
 	}
 	for _, d := range run.Decisions {
 		if d.Until != "" {

@@ -7,6 +7,7 @@ import (
 	"maps"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/reports/folder"
@@ -97,10 +98,25 @@ func (r *restOfRun) take(p *corpus.Piece) {
 
 // complain names the pieces that were left out and that would come out otherwise now.
 func (r *restOfRun) complain(env *environment) {
+	var reasons []string
+	pieces := map[string][]string{}
 	for i := range r.found {
-		if o := &r.found[i]; o.Changed != "" {
-			env.complain("%s: left out, and what an earlier run made of it may not hold any more: %s", o.Piece, o.Changed)
+		o := &r.found[i]
+		if o.Changed == "" {
+			continue
 		}
+		if pieces[o.Changed] == nil {
+			reasons = append(reasons, o.Changed)
+		}
+		pieces[o.Changed] = append(pieces[o.Changed], o.Piece)
+	}
+	for _, why := range reasons {
+		names := pieces[why]
+		if n := len(names); n > mostNamed {
+			names = append(names[:mostNamed], fmt.Sprintf("%d more", n-mostNamed))
+		}
+		env.complain("%s: left out, and what an earlier run made there may not hold any more: %s\n"+
+			"hint: the same run without --piece works on them, too", wording.List(names), why)
 	}
 }
 
