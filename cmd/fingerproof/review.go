@@ -238,21 +238,28 @@ func sincePassed(root string) func(*pipeline.PieceRun) (page.Passed, []page.Chan
 			return page.Passed{}, nil
 		}
 		p := page.Passed{By: was.By, When: was.When, Unlike: true}
-		if was.Press != w.Press {
-			return p, nil
+		switch text, err := store.Text(was); {
+		case was.Press && !w.Press:
+			p.Why = "it was passed from a run with --press, and this run is without"
+		case was.Press != w.Press:
+			p.Why = "it was passed from a run without --press, and this run is with it"
+		case err != nil:
+			p.Why = "its score as it was passed cannot be read"
+		default:
+			return asComparedNow(p, check.Compare(w, was, text).Changes)
 		}
-		text, err := store.Text(was)
-		if err != nil {
-			return p, nil
-		}
-		var out []page.Change
-		changes := check.Compare(w, was, text).Changes
-		for i := range changes {
-			out = append(out, changeOnSheet(&changes[i]))
-		}
-		p.Unlike, p.Differs = false, len(out) > 0
-		return p, out
+		return p, nil
 	}
+}
+
+// asComparedNow is the last pass of a piece that was compared with it, and what differs.
+func asComparedNow(p page.Passed, changes []check.Change) (page.Passed, []page.Change) {
+	var out []page.Change
+	for i := range changes {
+		out = append(out, changeOnSheet(&changes[i]))
+	}
+	p.Unlike, p.Differs = false, len(out) > 0
+	return p, out
 }
 
 // changeOnSheet names a change as a proof reader looks for it: measure, hand

@@ -347,8 +347,12 @@ func (i *Index) PassedWords() string {
 		if i.Passed > 0 {
 			stood = fmt.Sprint(i.Passed)
 		}
-		parts = append(parts, fmt.Sprintf("%s of %s stood as they were passed for press when these pages were made, by a run or by pass",
-			stood, wording.Count(now, "piece")))
+		as := "they were"
+		if now == 1 {
+			as = "it was"
+		}
+		parts = append(parts, fmt.Sprintf("%s of %s stood as %s passed for press when these pages were made, by a run or by pass",
+			stood, wording.Count(now, "piece"), as))
 	}
 	if i.PassedEarlier > 0 {
 		parts = append(parts, fmt.Sprintf("%d stood so when an earlier run compared, and were not compared now", i.PassedEarlier))

@@ -82,8 +82,9 @@ type Material struct {
 // Passed is the last pass for press of a piece.
 type Passed struct {
 	By, When string
-	Differs  bool // what stands now is not what was passed
-	Unlike   bool // not compared: one of the two prints by another rule (--press), or the passed text is lost
+	Differs  bool   // what stands now is not what was passed
+	Unlike   bool   // not compared: one of the two prints by another rule (--press), or the passed text is lost
+	Why      string // why it was not compared
 }
 
 // Change is one difference to what was passed.
@@ -351,7 +352,10 @@ func (p Passed) words() string {
 	}
 	switch {
 	case p.Unlike:
-		said += "; not compared: passed with or without --press, unlike this run, or its text is lost"
+		said += "; not compared"
+		if p.Why != "" {
+			said += ": " + p.Why
+		}
 	case p.Differs:
 		said += "; changed since"
 	}

@@ -28,7 +28,7 @@ func TestTheIndexCountsApartWhatItDidNotCompare(t *testing.T) {
 	}
 	unlike := passed
 	unlike.Unlike = true
-	require.Contains(t, indexOf(passed), "<dd>1 of 1 piece stood as they were passed")
+	require.Contains(t, indexOf(passed), "<dd>1 of 1 piece stood as it was passed")
 	require.Contains(t, indexOf(unlike), "<dd>1 piece passed and not compared: passed with or without --press, unlike the run")
 	asEarlier := func(e *page.Entry) { e.AsEarlier("") }
 	left := indexOf(passed, asEarlier)
@@ -39,6 +39,6 @@ func TestTheIndexCountsApartWhatItDidNotCompare(t *testing.T) {
 	require.Contains(t, changed, "<dd>1 stood so when an earlier run compared, and may not any more: marked below</dd>")
 	require.Contains(t, changed, "not looked at by this one; since then: the score has changed</span>")
 	anew := indexOf(unlike, asEarlier, func(e *page.Entry) { e.PassedBy("CD", "2026-04-01") })
-	require.Contains(t, anew, "<dd>1 of 1 piece stood as they were passed", "pass works each piece out anew")
+	require.Contains(t, anew, "<dd>1 of 1 piece stood as it was passed", "pass works each piece out anew")
 	require.NotContains(t, anew, "earlier run")
 }
