@@ -153,7 +153,7 @@ func (p *decidedPiece) keying(by, when string) *keying.Keying {
 			for _, n := range q.offer.Notes {
 				passage.Offer.Fingers = append(passage.Offer.Fingers, n.Finger)
 			}
-			passage.Offer.Staying = review.Staying(w.Result, q.offer)
+			passage.Offer.Staying, passage.Offer.Like = review.Staying(w.Result, q.offer), q.like
 		}
 		for _, i := range q.rolls {
 			passage.Rolls = append(passage.Rolls, keying.Roll{Notes: w.Result.Rolls[i].Notes, Reason: w.Result.Rolls[i].Reason})

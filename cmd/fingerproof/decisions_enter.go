@@ -262,7 +262,14 @@ func enter(
 		}
 	}
 	var shown bytes.Buffer // where decisions go too
-	for _, l := range oneByOne(k, count.toDo()) {
+	toDo := oneByOne(k, count.toDo())
+	k.Spoken = map[int]bool{}
+	for _, l := range toDo {
+		if number, err := strconv.Atoi(strings.TrimPrefix(strings.SplitN(l.text+" ", " ", 2)[0], "#")); err == nil && strings.HasPrefix(l.text, "#") {
+			k.Spoken[number] = true
+		}
+	}
+	for _, l := range toDo {
 		refuse := func(err error) {
 			faults = append(faults, fmt.Errorf("%s:%d: %w", name, l.number, err))
 			count.refused[l.number] = true

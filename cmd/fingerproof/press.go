@@ -12,7 +12,7 @@ import (
 
 // leftOpen is what keeps a piece from press.
 type leftOpen struct {
-	digits, redistributions, queries, contradictions, unplaced int
+	digits, redistributions, rolls, queries, contradictions, unplaced int
 
 	places   []string // of the digits that are open, the first few
 	passages []string // in which digits are open, by passage with the numbers of the piece's page
@@ -21,7 +21,7 @@ type leftOpen struct {
 
 // total counts all of it.
 func (l *leftOpen) total() int {
-	return l.digits + l.redistributions + l.queries + l.contradictions + l.unplaced
+	return l.digits + l.redistributions + l.rolls + l.queries + l.contradictions + l.unplaced
 }
 
 // words counts it by kind, "" where there is nothing.
@@ -33,6 +33,7 @@ func (l *leftOpen) words() string {
 	}{
 		{l.digits, "note with an open digit in print", "notes with an open digit in print"},
 		{l.redistributions, "redistribution not decided", "redistributions not decided"},
+		{l.rolls, "chord offered to be rolled, not decided", "chords offered to be rolled, not decided"},
 		{l.queries, "query not answered", "queries not answered"},
 		{l.contradictions, "note on which decisions differ", "notes on which decisions differ"},
 		{l.unplaced, "decision unplaced", "decisions unplaced"},
@@ -76,6 +77,7 @@ func (l *leftOpen) openPassages(w *pipeline.PieceRun) {
 	named := 0
 	for _, p := range review.All(w.ReviewInput()) { // numbered as on the page
 		place := w.Score.MeasureRange(p.First, p.Last)
+		l.openRolls(w, &p, place)
 		switch {
 		case p.Redistribution >= 0 && !w.Result.Redistributions[p.Redistribution].Decided:
 			l.redistributions++
@@ -104,6 +106,19 @@ func (l *leftOpen) openPassages(w *pipeline.PieceRun) {
 		note := &w.Score.Notes[n]
 		l.places = append(l.places, fmt.Sprintf("open: m. %s, %s, beat %s, %s: %d", w.Score.Measures[note.Measure].Number,
 			w.Playing.Hand(n).Words(), w.Score.Beat(note.Measure, note.Onset), note.Pitch, w.Suggestion.Notes[n].Finger))
+	}
+}
+
+// openRolls counts the chords of a passage that are offered to be rolled, where the offer prints: nobody has said whether they are.
+func (l *leftOpen) openRolls(w *pipeline.PieceRun, p *review.Passage, place string) {
+	if w.Policy.RollMarks() == "none" || !w.Policy.PrintsOpen(false) {
+		return
+	}
+	for _, i := range p.Rolls {
+		if !w.Result.Rolls[i].OtherHand {
+			l.rolls++
+			l.others = append(l.others, fmt.Sprintf("passage %d, %s, %s: a chord offered to be rolled, not decided (roll, or as written)", p.Number, place, p.Hand.Words()))
+		}
 	}
 }
 

@@ -54,6 +54,8 @@ type sheetPassage struct {
 	bare        bool                  // it asks what is found alone: its digits are asked elsewhere
 	after       []int                 // numbers of the redistributions to be judged before it
 	before      []int                 // of a redistribution, those that it is judged before
+	like        []int                 // of a redistribution, those that its answer holds for, too
+	likeOf      int                   // … and the one with which it is answered, 0 for none
 }
 
 // sheetPassages lists the passages to judge under the numbers that they have on
@@ -69,7 +71,7 @@ func sheetPassages(w *pipeline.PieceRun) []sheetPassage {
 		}
 		q := sheetPassage{
 			number: p.Number, hand: p.Hand, part: p.Part, from: p.First, to: p.Last, notes: p.Notes, too: p.ForReturns, goes: p.Goes, prints: p.Open,
-			taken: review.Taken(w.Result, p), findings: p.Findings, ifTaken: p.IfTaken, inText: p.InText, wantsReason: review.WantsReason(p), rolls: p.Rolls, bare: p.Bare, ofText: p.OfText,
+			taken: review.Taken(w.Result, p), findings: p.Findings, ifTaken: p.IfTaken, inText: p.InText, wantsReason: review.WantsReason(p), rolls: p.Rolls, bare: p.Bare, ofText: p.OfText, like: p.LikeOffers, likeOf: p.LikeOf,
 		}
 		for k := range passages {
 			if passages[k].ReturnOf == p.Number {
@@ -147,6 +149,7 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 		}
 		if p.offer != nil {
 			writeOffer(&b, w, p, place)
+			writeLike(&b, w, passages, &p)
 			continue
 		}
 		fmt.Fprintf(&b, "\n#%-3d %s    %s\n", p.number, place, p.boxes(w))
@@ -300,7 +303,26 @@ func writeOffer(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, place 
 	if len(p.before) > 0 {
 		fmt.Fprintf(b, "\n     before %s: notes that go to the other hand are not asked there", numbers(p.before))
 	}
-	fmt.Fprintf(b, "\n     %s\n%s", p.offer.Why, pencilLine)
+	fmt.Fprintf(b, "\n     %s\n", p.offer.Why)
+}
+
+// writeLike says for which other redistributions the answer to one holds too, or with which one it is answered.
+func writeLike(b *strings.Builder, w *pipeline.PieceRun, passages []sheetPassage, p *sheetPassage) {
+	place := func(number int) string {
+		k := slices.IndexFunc(passages, func(q sheetPassage) bool { return q.number == number })
+		return fmt.Sprintf("%s (#%d)", w.Score.MeasureRange(passages[k].from, passages[k].to), number)
+	}
+	switch {
+	case p.likeOf > 0:
+		fmt.Fprintf(b, "     the same keys as in %s: answered with it; #%d ok or #%d stet answers this place by itself\n", place(p.likeOf), p.number, p.number)
+	case len(p.like) > 0:
+		var places []string
+		for _, n := range p.like {
+			places = append(places, place(n))
+		}
+		fmt.Fprintf(b, "     the answer holds too where this comes again: %s; #%d ok not %s leaves one out, #%d ok here all\n", wording.List(places), p.number, w.Score.Measures[passages[slices.IndexFunc(passages, func(q sheetPassage) bool { return q.number == p.like[0] })].from].Number, p.number)
+	}
+	b.WriteString(pencilLine)
 }
 
 // place names the measures of a passage and its hand.

@@ -132,6 +132,36 @@ func (c *card) handover(v *passageView) {
 		c.text(v.Handover.Why)
 	}
 	c.add(` Take gives them over; Stet leaves them with the hand that has them.</p>`)
+	c.likeOffers(v)
+}
+
+// likeOffers says for which other redistributions the answer to one holds, or with which one it is answered.
+func (c *card) likeOffers(v *passageView) {
+	link := func(number int) {
+		c.add(`<a href="#p`)
+		c.number(number)
+		c.add(`">passage `)
+		c.number(number)
+		c.add(`</a>`)
+	}
+	if v.LikeOf > 0 {
+		c.add(`<p class="why">Both hands have the same keys as in `)
+		link(v.LikeOf)
+		c.add(`: it is answered with it, unless it is answered here by itself.</p>`)
+	}
+	if len(v.LikeOffers) > 0 {
+		c.add(`<p class="why"><label><input type="checkbox" class="alike-offers" checked> The answer holds too where this comes again</label>: `)
+		for i, number := range v.LikeOffers {
+			if i > 0 {
+				c.add(", ")
+			}
+			link(number)
+			c.add(" (")
+			c.text(v.LikePlaces[i])
+			c.add(")")
+		}
+		c.add(`. Each can be answered by itself; r switches this.</p>`)
+	}
 }
 
 // gathered writes the findings of one rule: alone, or folded where there are several.

@@ -62,6 +62,8 @@ type passageData struct {
 	Reason   string     `json:"reason,omitempty"`   // why it is offered
 	Handed   [][2]int   `json:"handed,omitempty"`   // these notes, with the finger each gets
 	Staying  [][2]int   `json:"staying,omitempty"`  // notes that keep their hand and are decided with them
+	// Like are the numbers of the redistributions that its answer holds for, too.
+	Like []int `json:"like,omitempty"`
 	// Rolls are chords that may be rolled, by their notes, with the reason for which it is offered.
 	Rolls []rollData `json:"rolls,omitempty"`
 	// IfTaken are the fingerprints of what lint will find when it is taken as suggested: it is asked as soon as it is taken.
@@ -230,7 +232,7 @@ func (m *Material) data(groups []group) template.JS {
 		}
 		if p.Redistribution >= 0 {
 			handed := &r.Redistributions[p.Redistribution]
-			v.Handover, v.To, v.Reason = handed.ID, handed.To.String(), handed.Reason
+			v.Handover, v.To, v.Reason, v.Like = handed.ID, handed.To.String(), handed.Reason, p.LikeOffers
 			for _, n := range handed.Notes {
 				add(n.N)
 				v.Handed = append(v.Handed, [2]int{n.N, n.Finger})

@@ -210,6 +210,7 @@ func (w *jsonText) passage(p *passageData) {
 		w.raw(`,"staying":`)
 		w.pairs(p.Staying)
 	}
+	w.someNumbers(`,"like":`, p.Like)
 	if len(p.Rolls) > 0 {
 		w.raw(`,"rolls":`)
 		listed(w, p.Rolls, w.roll)

@@ -23,7 +23,7 @@ var files embed.FS
 
 // pieceScript lists the files that make the script of a piece's page: they share one scope, in this order.
 var pieceScript = []string{
-	"store", "owners", "fold", "kept", "entries", "clashes", "like", "again", "notation", "since", "cards", "figure", "findings", "each", "reopen", "bulk", "strip", "keys", "print",
+	"store", "owners", "fold", "kept", "entries", "clashes", "like", "again", "offers", "notation", "since", "cards", "figure", "findings", "each", "reopen", "bulk", "strip", "keys", "print",
 }
 
 // Caution returns the caution for other formats.

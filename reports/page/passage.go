@@ -30,6 +30,7 @@ type passageView struct {
 	Handover        *state.Redistribution
 	MayRoll         []string // why chords of it may be rolled
 	Handed          string   // the notes that change hands
+	LikePlaces      []string // the measures of LikeOffers
 	Picture         template.HTML
 	Shown           string // the digits of the picture: decided, suggested, or the text's
 	Unchanged       bool   // the picture shows no suggestion: before and after are one
@@ -128,6 +129,10 @@ func (m *Material) passageView(p review.Passage, notes state.ByNumber) passageVi
 	}
 	if p.Redistribution >= 0 {
 		v.Handover = &m.Result.Redistributions[p.Redistribution]
+		for _, number := range p.LikeOffers {
+			k := slices.IndexFunc(m.Passages, func(q review.Passage) bool { return q.Number == number })
+			v.LikePlaces = append(v.LikePlaces, m.measureRange(m.Passages[k].First, m.Passages[k].Last))
+		}
 		v.Handed = m.handedWords(v.Handover.Notes)
 	}
 	for _, i := range p.Rolls {

@@ -43,9 +43,9 @@ func Line(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 
 func read(k *Keying, f *decision.Finder, line string) ([]decision.Decision, error) {
 	words := strings.Fields(line)
-	if len(words) > 2 && strings.HasPrefix(words[0], "#") && (words[1] == "stet:" || words[1] == "ok:") { // of an offer the reason is its own
-		if p, err := k.passage(words[0]); err == nil && p.Offer.To != score.NoHand {
-			return read(k, f, words[0]+" "+strings.TrimSuffix(words[1], ":")+" "+strings.Join(words[2:], " "))
+	if len(words) > 0 && strings.HasPrefix(words[0], "#") && words[0] != "#" {
+		if p, err := k.passage(words[0]); err == nil && p.Offer.To != score.NoHand && !slices.Contains(words, rollWord) {
+			return k.offers(f, p, words[1:])
 		}
 	}
 	asks := slices.IndexFunc(words, isQuery) // what follows is the editor's own words

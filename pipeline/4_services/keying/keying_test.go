@@ -1,6 +1,7 @@
 package keying_test
 
 import (
+	"fmt"
 	"testing"
 
 	"fingerproof/corpus/musicxml/scoretest"
@@ -51,6 +52,39 @@ func TestNotesOfferedToTheOtherHandAreAnsweredByNumber(t *testing.T) {
 	require.ErrorContains(t, err, "a query asks something")
 	_, err = keying.Key(k, f, "#7")
 	require.ErrorContains(t, err, "nothing is said of it")
+}
+
+// The answer to notes offered holds where the same keys stand again, but for places with a line of their own, and where the line
+// says that it means its own place alone; a reason may stand behind a colon.
+func TestOneAnswerHoldsForLikeOffers(t *testing.T) {
+	s := music(t, scale)
+	offer := func(like ...int) keying.Offer {
+		return keying.Offer{To: score.Left, Fingers: []int{2}, Reason: "reach", Like: like}
+	}
+	k := &keying.Keying{Score: s, By: "AB", When: "2026-03-01", Fingers: make([][]int, len(s.Notes)), Passages: []keying.SheetPassage{
+		{Number: 7, Notes: []int{0}, Offer: offer(8, 9)}, {Number: 8, Notes: []int{2}, Offer: offer()}, {Number: 9, Notes: []int{4}, Offer: offer()},
+	}}
+	f := decision.NewFinder(s)
+	said := func(line string) (out []string) {
+		all, err := keying.Line(k, f, line)
+		require.NoError(t, err, line)
+		for i := range all {
+			require.Equal(t, "reach", all[i].Reason)
+			out = append(out, fmt.Sprint(all[i].Verb, " ", all[i].Notes[0].Midi, " ", all[i].Why))
+		}
+		return out
+	}
+	require.Equal(t, []string{"stet 60 the tune stays", "stet 64 the tune stays", "stet 67 the tune stays"}, said("#7 stet: the tune stays"))
+	require.Equal(t, []string{"take 60 "}, said("#7 ok here"))
+	require.Equal(t, []string{"take 67 "}, said("#9 ok"))
+	_, err := keying.Line(k, f, "#7 ok not 999")
+	require.ErrorContains(t, err, "does not go to m. 999")
+	require.Equal(t, []string{"take 60 ", "take 67 "}, said("#7 ok not 1"), "that in m. 1 is left out")
+	k.Spoken = map[int]bool{7: true, 8: true}
+	require.Equal(t, []string{"take 60 why", "take 67 why"}, said("#7 ok why"))
+	all, err := keying.Line(k, f, "#7 ? may it")
+	require.NoError(t, err)
+	require.Len(t, all, 1, "a question is asked once")
 }
 
 // Two after-notes close the first measure, a grace note opens the second: five strokes, each with its digit.

@@ -40,6 +40,8 @@ type Offer struct {
 	Reason  string     // why they are offered, as the policy names it
 	// Staying are notes that keep their hand and are decided with it, each with its finger then.
 	Staying []state.RedistributedNote
+	// Like are the numbers of those that give away the same keys elsewhere: the answer holds for them, too.
+	Like []int
 }
 
 // Keying is what short lines are read against.
@@ -54,6 +56,8 @@ type Keying struct {
 	// Carried says of notes whose digit came with another, since the music stands again there, where it came from.
 	Carried  map[int]*CarriedFrom
 	By, When string
+	// Spoken are the numbers of passages of which some line speaks: what holds for like places leaves them alone.
+	Spoken map[int]bool
 }
 
 // CarriedFrom is the measure, as it is printed, from which a digit came.
@@ -80,7 +84,8 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
                     roll no: it is struck at once as written; 12 b 3 roll: through both hands
   #7 roll           the chords of passage 7 that may be rolled are; roll down, roll no
   #9 ok, #9 stet    a redistribution of the sheet is taken, or the notes stay with their hand; a reason may
-                    stand behind: #9 stet: the upper parts stay together
+                    follow: #9 stet: the tune stays above. It holds for the like places that the sheet names,
+                    but for those with a line of their own; #9 ok not 23 leaves one out, #9 ok here all
   12 l 3 2 1 other hand     these notes are for the other hand, with these fingers: a redistribution of your own;
                     12 r 1 5+3+1+. other hand: the lower three keys of the chord
   12 r 3 open       what you decided there is taken back: the digit is asked again; 12-14 r open

@@ -54,6 +54,10 @@ type Passage struct {
 	// OfText says that its findings speak of the text alone, and of no hand's fingering: it has no hand and no notes, and stands
 	// behind what is asked of the hands.
 	OfText bool
+	// LikeOffers are the numbers of the redistributions that give the same keys to the other hand where both hands have the
+	// same: one answer holds for all, unless they are answered by themselves. LikeOf is the number of the one they go with.
+	LikeOffers []int
+	LikeOf     int
 	// Rolls are indices into Result.Rolls of the chords in it that are offered to be rolled.
 	Rolls []int
 	// IfTaken is what lint would find, were it taken as suggested: its notes are among the doubts.
@@ -125,6 +129,7 @@ func passagesOf(r *state.Result, p *playing.Playing, returns []parallel.Return, 
 		out[i].Number = i + 1
 		out[i].Rolls = rollsIn(r, &out[i])
 	}
+	linkOffers(r, out)
 	linkReturns(out, returns)
 	return out
 }

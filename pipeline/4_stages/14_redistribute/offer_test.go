@@ -2,6 +2,7 @@ package redistribute
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -128,4 +129,63 @@ func TestWitnessesThatGiveItSo(t *testing.T) {
 	require.Contains(t, said, ` Witness K gives it so, by its sign "m.s.".`)
 	require.NotContains(t, why(staged{Right: "C4+G4+E5/2", Left: "C3/2"}, score.Left), "Witness")
 	require.NotContains(t, why(staged{Right: "G4+E5/2", Right2: "!m.d. C4/2", Left: "C3/2"}, score.Right), "Witness")
+}
+
+// A tenth that comes again with the same keys in both hands is one question: the second names the first, a decline for like
+// places holds for both, and one for its place alone leaves the other; with another key in the other hand nothing is alike.
+func TestLikePlacesAreOneQuestion(t *testing.T) {
+	same := staged{Right: "C4+G4+E5/2 E5 F5 G5 A5 G5 F5 C4+G4+E5", Left: "C3/2 r r r r r r C3"}
+	find := func(p staged, change func(in *Material)) []fingering.Redistribution {
+		in := p.material(t)
+		in.Rules.PerPage = 1
+		change(&in)
+		return Find(in).Redistributions
+	}
+	found := find(same, func(*Material) {})
+	require.Len(t, found, 2, "they count once on a page")
+	require.Empty(t, found[0].Like)
+	require.Equal(t, found[0].ID, found[1].Like)
+	var f finder
+	f.in = same.material(t)
+	f.load(0)
+	require.Equal(t, [][]int{found[1].Notes}, f.likePlaces(found[0].Notes))
+	f.in.DeclinedAlike = [][]int{found[0].Notes}
+	f.declinedToo()
+	require.False(t, f.mayMove(map[int]bool{found[1].Notes[0]: true}), "declined for like places")
+	require.Empty(t, find(same, func(in *Material) {
+		in.Decided, in.Said[found[1].Notes[0]].Given = found[1:], true
+	}), "what was taken keeps its place on the page")
+	other := staged{Right: same.Right, Left: "C3/2 r r r r r r D3"}
+	for _, r := range find(other, func(in *Material) { in.Rules.PerPage = 0 }) {
+		require.Empty(t, r.Like)
+	}
+}
+
+// A finger has one key: a note that goes to a hand whose finger holds another beside it is not offered with that finger.
+func TestAFingerThatHoldsAKeyTakesNoOther(t *testing.T) {
+	for _, p := range stagedFile(t) {
+		in := p.material(t)
+		for _, r := range Find(in).Redistributions {
+			for k, n := range r.Notes {
+				for j, o := range r.Notes {
+					a, b := in.Score.At(n), in.Score.At(o)
+					end := a.Add(in.Score.Notes[n].Duration)
+					held := a.Less(b) && b.Less(end) && in.Score.Notes[n].Midi != in.Score.Notes[o].Midi
+					require.False(t, held && r.Fingers[k] == r.Fingers[j] && !strings.Contains(r.Why, "let go"), "%s: %s", p.Name, r.Why)
+				}
+			}
+		}
+	}
+}
+
+// What is found of a grip is let stand: the chord is struck as it is written, and no roll is offered.
+func TestAGripThatIsLetStandIsNotRolled(t *testing.T) {
+	st := decide.FindingStet{Decision: &decision.Decision{Verb: decision.Stet, On: decision.Finding, Rule: "grip-out-of-reach"}, Notes: []int{4}}
+	in := Input{Decided: &decide.Placed{Stets: []decide.FindingStet{st}}}
+	require.True(t, letStand(in, []int{3, 4}))
+	require.False(t, letStand(in, []int{5, 6}))
+	in.Decided.Stets[0].Expired = true
+	require.False(t, letStand(in, []int{3, 4}))
+	in.Decided.Stets[0].Expired, st.Decision.Rule = false, "same-finger"
+	require.False(t, letStand(in, []int{3, 4}))
 }

@@ -6,6 +6,7 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
+	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/fingering"
@@ -118,7 +119,7 @@ func mayRoll(in Input, line *playing.Line, st *playing.Stroke) bool {
 	unrolled := func(other []int) bool {
 		return slices.ContainsFunc(other, func(n int) bool { return slices.Contains(sorted, n) })
 	}
-	if !beyond || slices.ContainsFunc(in.Decided.Unrolled, unrolled) {
+	if !beyond || slices.ContainsFunc(in.Decided.Unrolled, unrolled) || letStand(in, sorted) {
 		return false
 	}
 	for _, n := range st.Held { // a key that is held on keeps the hand where it is
@@ -138,6 +139,17 @@ func mayRoll(in Input, line *playing.Line, st *playing.Stroke) bool {
 	}
 	return true
 }
+
+// letStand says that an editor let stand what is found of the grip: it is struck as it is written.
+func letStand(in Input, notes []int) bool {
+	return slices.ContainsFunc(in.Decided.Stets, func(st decide.FindingStet) bool {
+		return !st.Expired && slices.Contains(ofGrips, st.Decision.Rule) &&
+			slices.ContainsFunc(st.Notes, func(n int) bool { return slices.Contains(notes, n) })
+	})
+}
+
+// ofGrips are the rules that find a grip beyond the hand.
+var ofGrips = []string{"grip-out-of-reach", "span-beyond-hand"}
 
 func sameKeys(s *score.Score, a, b []int) bool {
 	return slices.EqualFunc(a, b, func(m, n int) bool { return s.Notes[m].Midi == s.Notes[n].Midi })

@@ -81,6 +81,7 @@
         const number = card.dataset.number, why = card.querySelector(".reason").value.trim(), decision = { verb: "stet", entry: entries(number, "stet", why).text, order: order() };
         if (why) decision.why = why;
         state.decided[mark(number)] = decision;
+        decideAlike(number, "stet", why);
       }
     }, plural(list.length, "redistribution") + " declined: the notes stay with their hand. Undo takes all of it back.");
     if (here >= 0 && judged(cards[here])) next(1, true);

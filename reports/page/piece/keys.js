@@ -42,7 +42,7 @@
       n: () => next(1), p: () => next(-1), N: nextOpen, t: verb("take"), s: asking(stetAsked), a: verb("amend"), q: query, e: asking(eachHere), E: eachEverywhere, l: verb("roll"), L: verb("rolldown"), f: takeFirm, u: undo,
       y: asking((seenCard) => { ask(seenCard.querySelector(".reason"), () => { worded = seenCard; say("Nothing is decided yet: press the verb that the reason is for."); }); say("The reason, then Enter, then the verb: t takes the digits with it, and lets stand what is found there."); }),
       m: () => current(alikeInside), k: () => current(printHere), g: nextGroup, T: takeShown, S: declineShown, P: openPrint, o: openAll, v: () => view(inScore() ? "passages" : "score"), w: save,
-      r: () => (picked >= 0 ? alikeToo(picked) : current((seenCard) => { const too = seenCard.querySelector(".too"); if (too) too.click(); else say("This passage has no like place."); })),
+      r: () => (picked >= 0 ? alikeToo(picked) : current((seenCard) => { const too = seenCard.querySelector(".too, .alike-offers"); if (too) too.click(); else say("This passage has no like place."); })),
       x: () => (picked >= 0 ? reopen(picked) : current(takeBack)), "?": showHelp,
     }[event.key];
     if (!act) return;
