@@ -8,5 +8,5 @@ import "github.com/spf13/cobra"
 
 // Commands lists the measurements.
 func Commands() []*cobra.Command {
-	return []*cobra.Command{travelCommand(), placeDecisionsCommand(), killCommand(), hostileCommand(), soakCommand(), checkTimeCommand(), judgeAllCommand(), finishCommand(), steadyCommand()}
+	return []*cobra.Command{travelCommand(), placeDecisionsCommand(), oneCorrectionCommand(), killCommand(), hostileCommand(), soakCommand(), checkTimeCommand(), judgeAllCommand(), finishCommand(), steadyCommand()}
 }

@@ -106,6 +106,8 @@ type NoteRef struct {
 	Near []Near `json:"near,omitempty"`
 	Line int    `json:"-"`
 
+	table      *Table // of the text in which it was decided, and the row of its measure there; nil where that is not known
+	row        int
 	twin       bool // another note has its key at its moment
 	manyNumber bool // another measure bears the number of its measure
 }

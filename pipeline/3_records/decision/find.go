@@ -57,6 +57,8 @@ type Finder struct {
 	laid      sync.Once // makes the next two, when what stands near a note is asked for
 	rows      [][]int   // notes of a part and staff in the order of time
 	inRow     [][2]int
+	laying    sync.Mutex // guards wholes
+	wholes    map[*Table]*whole
 }
 
 // NewFinder prepares a score.
@@ -173,9 +175,6 @@ func (f *Finder) Find(ref *NoteRef) (note int, why string, nearest []align.Candi
 		return f.byContext(a, ref)
 	}
 	measure, sure := f.measure(ref)
-	if !sure && f.returns(ref, a.Measure) {
-		measure, sure = a.Measure, true
-	}
 	if sure {
 		a.Measure = measure
 		if n := f.inMeasure(a, ref); n >= 0 {
@@ -289,9 +288,23 @@ func (f *Finder) nearby(a score.Address) (out []align.Candidate) {
 // apart is how many semitones lie between two keys.
 func apart(a, b int) int { return max(a-b, b-a) }
 
-// measure finds the measure that is meant: landmarks vote for where they see
-// it, its own music for wherever it stands.
+// measure finds the measure that is meant: in the alignment of the text in which the decision was made with the score, and where
+// that leaves it open or is not known by landmarks, which name no measure that is surely another.
 func (f *Finder) measure(ref *NoteRef) (int, bool) {
+	if ref.table == nil {
+		return f.byLandmarks(ref)
+	}
+	w := f.wholeOf(ref.table)
+	if at := w.at[ref.row]; at >= 0 {
+		return at, true
+	}
+	at, sure := f.byLandmarks(ref)
+	return at, sure && !w.doubt[ref.row] && !w.taken[at] && f.music[at] == ref.table.rows[ref.row].music
+}
+
+// byLandmarks finds a measure by landmarks, which vote for where they see it, and by its own music, which votes for wherever it
+// stands.
+func (f *Finder) byLandmarks(ref *NoteRef) (int, bool) {
 	votes := map[int]int{}
 	for _, l := range ref.Landmarks {
 		if at := f.where[l.Music]; len(at) == 1 {
@@ -319,7 +332,10 @@ func (f *Finder) measure(ref *NoteRef) (int, bool) {
 			second = v
 		}
 	}
-	return best, best >= 0 && votes[best] >= leastVotes && votes[best]-second >= leastLead
+	if best >= 0 && votes[best] >= leastVotes && votes[best]-second >= leastLead {
+		return best, true
+	}
+	return ref.Index, f.returns(ref, ref.Index)
 }
 
 // returns says of a piece in which all music comes twice, as in two verses that are written out, that it is still one:
@@ -340,7 +356,7 @@ func (f *Finder) inMeasure(a score.Address, ref *NoteRef) int {
 		same := slices.DeleteFunc(slices.Clone(at),
 			func(n int) bool { return f.score.Notes[n].Staff != ref.Around.Staff })
 		if len(same) != 1 {
-			if !f.sameMusic(at[0], ref) {
+			if !f.sameMusic(at[0], ref) && (ref.table == nil || !f.keeps(a.Measure, ref)) {
 				return -1
 			}
 			// Ordinals count every note of the address, a singer's too, of which no decision speaks.
@@ -351,10 +367,16 @@ func (f *Finder) inMeasure(a score.Address, ref *NoteRef) int {
 	if len(at) != 1 {
 		return -1
 	}
-	if f.sameMusic(at[0], ref) || f.alike(at[0], ref) {
+	if f.sameMusic(at[0], ref) || f.alike(at[0], ref) || ref.table != nil && f.keeps(a.Measure, ref) {
 		return at[0]
 	}
 	return -1
+}
+
+// keeps says that a measure is surely that of a note, and of the notes that are remembered of it nearly all stand there.
+func (f *Finder) keeps(measure int, ref *NoteRef) bool {
+	w := f.wholeOf(ref.table)
+	return w.at[ref.row] == measure && w.kept[ref.row]
 }
 
 func (f *Finder) sameMusic(n int, ref *NoteRef) bool {

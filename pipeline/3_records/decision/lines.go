@@ -199,11 +199,16 @@ func (r reader) notesOf(d *Decision, lines []musicLine, landmarks *yaml.Node) (o
 		}
 	}
 	for i := range lines {
+		table, row := r.head.table.of(&lines[i], marks)
+		if lines[i].tabled {
+			table.learn(row, lines[i].moments)
+		}
 		for _, m := range lines[i].moments {
 			if m.beside {
 				continue
 			}
 			ref := m.ref
+			ref.table, ref.row = table, row
 			if counted {
 				ref.Landmarks = nearestMarks(marks, lines[i].by)
 				ref.Near = nearestNear(slices.Concat(near...), &ref, lines[i].by)

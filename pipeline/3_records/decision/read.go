@@ -196,6 +196,7 @@ func parse(file string, data []byte) (out []Decision, piece string, head *fileHe
 			}
 			out = append(out, d)
 		})
+		r.head.table.learned()
 		keepWritten(out, data, list)
 	}
 	return out, piece, r.head, r.Err()

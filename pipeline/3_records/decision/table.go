@@ -34,6 +34,8 @@ type Table struct {
 	rows []tableRow // by the index of their measures
 	many map[string][]int
 	once []int // indices of measures whose music stands once
+	// known are, by row, the notes that decisions of its text name, as strokeKey counts them; sorted once all are read.
+	known [][]uint64
 }
 
 type tableRow struct{ printed, music string }

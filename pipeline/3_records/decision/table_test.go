@@ -19,6 +19,7 @@ func without(all []decision.Decision) []decision.Decision {
 			Verb: all[i].Verb, On: all[i].On, By: all[i].By, When: all[i].When, Why: all[i].Why, Rule: all[i].Rule, Notes: all[i].Notes,
 		}
 		for k := range all[i].Notes {
+			all[i].Notes[k] = all[i].Notes[k].WithoutTable()
 			all[i].Notes[k].Line = 0
 		}
 	}
