@@ -57,7 +57,7 @@ func (f *findings) write(out io.Writer, format string, terminal bool) error {
 		return results.Write(out, f.outcomes)
 	case "sarif":
 		return sarif.Write(out, sarif.Report{
-			Version: pipeline.EngineVersion, Rules: f.rules, Outcomes: f.prefixed(), Task: f.task,
+			Version: pipeline.EngineVersion, Rules: f.rules, Outcomes: f.prefixed(), Task: f.task, Off: f.off,
 		})
 	case "junit":
 		return junit.Write(out, junit.Report{Rules: f.rules, Outcomes: f.prefixed(), Fails: f.fails, Off: f.off})

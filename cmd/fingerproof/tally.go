@@ -349,6 +349,9 @@ func (t *tally) close(more string) error {
 	if t.taken > 0 {
 		more = fmt.Sprintf("; %d taken from earlier results", t.taken) + more
 	}
+	for _, line := range t.leftOut() {
+		t.env.complain("%s", line)
+	}
 	total := state.TotalOf(t.found.outcomes)
 	said := total.String()
 	if total.Counts.Total() > 0 {

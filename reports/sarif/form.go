@@ -58,6 +58,18 @@ type automation struct {
 type invocation struct {
 	Successful    bool           `json:"executionSuccessful"`
 	Notifications []notification `json:"toolExecutionNotifications,omitempty"`
+	Overrides     []override     `json:"ruleConfigurationOverrides,omitempty"`
+}
+
+// override says that a rule was not looked for.
+type override struct {
+	Configuration struct {
+		Enabled bool `json:"enabled"`
+	} `json:"configuration"`
+	Descriptor struct {
+		ID    string `json:"id"`
+		Index int    `json:"index"`
+	} `json:"descriptor"`
 }
 
 type notification struct {

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io"
 	"net/url"
+	"slices"
 	"strings"
 
 	"fingerproof/pipeline/3_records/state"
@@ -34,6 +35,8 @@ type Report struct {
 	Rules    []*lint.Rule
 	Outcomes []state.Outcome
 	Task     string // what was asked: lint where it is "", or check
+	// Off says that the house style of a piece leaves a rule out; nil: none.
+	Off func(o *state.Outcome, rule string) bool
 }
 
 // Write writes the log, indented.
@@ -60,7 +63,7 @@ func logOf(report Report) log {
 		index[l.Name] = i
 		r.Tool.Driver.Rules = append(r.Tool.Driver.Rules, ruleOf(l))
 	}
-	work := invocation{Successful: true}
+	work := invocation{Successful: true, Overrides: report.leftOut()}
 	for i := range report.Outcomes {
 		o := &report.Outcomes[i]
 		if o.Problem != "" {
@@ -101,6 +104,24 @@ func logOf(report Report) log {
 	}
 	r.Invocations = []invocation{work}
 	return log{Version: version, Schema: schema, Runs: []run{r}}
+}
+
+// leftOut are the rules that the house style of every piece leaves out: that nothing is said of them does not mean that nothing
+// was found.
+func (r *Report) leftOut() (out []override) {
+	worked := slices.DeleteFunc(slices.Clone(r.Outcomes), func(o state.Outcome) bool { return o.Problem != "" })
+	if r.Off == nil || len(worked) == 0 {
+		return nil
+	}
+	for i, rule := range r.Rules {
+		if slices.ContainsFunc(worked, func(o state.Outcome) bool { return !r.Off(&o, rule.Name) }) {
+			continue
+		}
+		var one override
+		one.Descriptor.ID, one.Descriptor.Index = rule.Name, i
+		out = append(out, one)
+	}
+	return out
 }
 
 // options names the keys of a policy that change what a rule reports.
