@@ -26,6 +26,8 @@ type never struct {
 	landedSo        int // of the others, on keys on which the hand landed within eight measures the same way, with the same fingers
 	toldSo          int // of the others, such as the preface tells, with the fingers of a leap the same way within eight measures
 	octaves         int // of the others, octaves of white keys by 1 and 5
+	again, unlike   int // measures that come again to the last key and finger, and those whose digits, but for the first event, are neither none nor the same
+	fours           int // a key that shows the same digit four times or more in a measure
 	nested          int // of uneven statements, those in which a shorter figure comes again as well, or which begin before the figure
 }
 
@@ -35,6 +37,36 @@ func (c *never) add(in *thin.Fingered, printed []bool) {
 	for l := range in.Playing.Lines {
 		v := &printedLine{events: places.Events(in.Score, &in.Playing.Lines[l], in.Finger), score: in.Score, shows: shows}
 		c.addLine(v, in.Profile)
+		c.addMeasures(v)
+	}
+}
+
+// addMeasures looks at the measures of a hand that come again with the same keys, times and fingers, each beside the first of them.
+func (c *never) addMeasures(p *printedLine) {
+	first := map[string]int{}
+	for from := 0; from < len(p.events); {
+		to, name := from, ""
+		for to < len(p.events) && p.events[to].Measure == p.events[from].Measure {
+			e := &p.events[to]
+			name += fmt.Sprint(p.score.Notes[e.Notes[0]].Onset, e.Keys, e.Fingers)
+			to++
+		}
+		if at, some := first[name]; !some {
+			first[name] = from
+		} else if to-from > 1 {
+			c.again++
+			none, same := true, true
+			for k := from + 1; k < to; k++ {
+				for j, i := range p.events[k].Notes {
+					none = none && !p.shows(i)
+					same = same && p.shows(i) == p.shows(p.events[at+k-from].Notes[j])
+				}
+			}
+			if !none && !same {
+				c.unlike++
+			}
+		}
+		from = to
 	}
 }
 
@@ -76,7 +108,10 @@ func (c *never) addLine(p *printedLine, profile hand.Profile) {
 		now := &p.events[e]
 		if len(now.Keys) == 1 && p.digits(e) > 0 {
 			s := shown{now.Measure, now.Keys[0], now.Fingers[0]}
-			if times[s]++; times[s] == 5 {
+			switch times[s]++; times[s] {
+			case 4:
+				c.fours++
+			case 5:
 				c.fives++
 			}
 		}
@@ -278,7 +313,8 @@ func (c *never) String() string {
 			"%d on keys where the hand landed so from elsewhere, %d told by the preface with the fingers of the last such leap, "+
 			"%d octaves of white keys by 1 and 5)", c.landings, c.leaps, c.staleLeaps, c.goingOn, c.landedSo, c.toldSo, c.octaves),
 		fmt.Sprintf("runs with a hole at the turn %d of %d", c.holes, c.turns),
-		fmt.Sprintf("the same digit five times on a key in a measure %d", c.fives),
+		fmt.Sprintf("the same digit four times on a key in a measure %d, five times %d", c.fours, c.fives),
+		fmt.Sprintf("measures that come again with digits neither as the first nor none %d of %d", c.unlike, c.again),
 		fmt.Sprintf("chords whose digits do not say which keys %d of %d", c.unclear, c.chords),
 		fmt.Sprintf("figures neither as before nor bare %d of %d (%d of these about shorter figures)", c.uneven, c.figures, c.nested),
 		fmt.Sprintf("exercises' figures neither as before nor bare %d of %d", c.odd, c.exercises),

@@ -19,6 +19,7 @@ import (
 	"fingerproof/corpus/musicxml"
 	"fingerproof/corpus/source"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/4_stages/15_thin"
 	"fingerproof/policies"
 	"fingerproof/rules/lint"
 )
@@ -31,7 +32,7 @@ func sameMusicCommand() *cobra.Command {
 		Use:   "same-music PATH...",
 		Short: "lint editions whose record is whole, stale or lost, and saved again: the findings must be the same",
 		Long: `same-music makes the edition of every score of some folders or collections and lints it as it was written, with
-its record made stale by one newline, with everything that it says of itself taken out, and saved again by a
+its record made stale by one newline, with everything that it says of itself taken out but how many digits it prints, and saved again by a
 general-purpose writer of XML, with other line breaks. The source is saved again, too. The same music must give
 the same findings: rule, severity, notes, words and fix, but not the line.`,
 		Args:  cobra.MinimumNArgs(1),
@@ -178,14 +179,15 @@ func textOf(name string, data []byte) (string, error) {
 	return doc.Text, nil
 }
 
-// withoutRecord takes out all that an edition says of itself.
+// withoutRecord takes out all that an edition says of itself, but how many digits it prints: by that it is read.
 func withoutRecord(text string) (string, error) {
 	doc := etree.NewDocument()
 	if err := doc.ReadFromString(text); err != nil {
 		return "", fmt.Errorf("reading an edition: %w", err)
 	}
 	for _, f := range doc.FindElements("//miscellaneous-field") {
-		if strings.HasPrefix(f.SelectAttrValue("name", ""), musicxml.FieldPrefix) {
+		name := f.SelectAttrValue("name", "")
+		if strings.HasPrefix(name, musicxml.FieldPrefix) && name != musicxml.FieldPrefix+thin.DigitsField { // without that it is no page with a preface
 			f.Parent().RemoveChild(f)
 		}
 	}

@@ -263,7 +263,7 @@ func (p *planner) repeats(e int) bool {
 }
 
 // most is how often a key shows the same digit in a measure at the very most.
-const most = 4
+const most = 3
 
 // spareMany takes away digits of a key that shows the same one more than most times in a measure, from the second on, where the
 // reader can do without: whatever else asked for them but a decision.

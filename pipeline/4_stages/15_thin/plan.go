@@ -65,6 +65,13 @@ func (p *plan) choose() {
 			h.complete()
 		}
 		h.spareMany()
+		h.evenMeasures(true)
+		h.complete()
+		for was := -1; was != h.printed(); { // what was printed beside them can ask for more, which is never taken away again
+			was = h.printed()
+			h.evenMeasures(false)
+			h.complete()
+		}
 	}
 }
 
