@@ -56,9 +56,9 @@ func (p *Inspection) Report(f Finding) {
 	p.found = append(p.found, f)
 }
 
-// OwnChoice says that the program would take all of some notes as they are fingered, were no digit given.
+// OwnChoice says that a page is an edition of ours, and that the program would take all of some notes as they are fingered, were no digit given.
 func (p *Inspection) OwnChoice(notes ...int) bool {
-	return p.Unbound != nil && len(notes) > 0 && !slices.ContainsFunc(notes, func(n int) bool {
+	return p.Own && p.Unbound != nil && len(notes) > 0 && !slices.ContainsFunc(notes, func(n int) bool {
 		return p.Unbound.Finger[n] == 0 || p.Unbound.Finger[n] != p.Finger[n]
 	})
 }

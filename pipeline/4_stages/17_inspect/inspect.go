@@ -109,6 +109,7 @@ func InspectionOf(in Input) *lint.Inspection {
 	p.RepeatMicros, p.ChangeMillis = suggest.RepeatMicros(in.Policy.Instrument()), in.Policy.ChangeMillis()
 	p.PlacesOutside = in.Policy.PlacesOutside()
 	p.FewDigits = in.Policy.Digits() == "performance" || in.Policy.Digits() == "sparse"
+	p.Own = in.Score.Edition != nil
 	if p.FewDigits {
 		p.Wanted = thin.Plan(thin.Fingered{
 			Score: in.Score, Playing: in.Playing, Finger: p.Finger, Stands: make([]bool, notes), Returns: in.Returns,
