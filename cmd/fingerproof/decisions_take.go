@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -48,6 +49,9 @@ func newDecisionsTake(env *environment) *cobra.Command {
 		Long: `take takes what is suggested in many passages at once, of a collection or of the pieces
 named. It counts the passages, the notes and those with a digit in print by piece, shows some of them as
 notes and digits, and asks before it writes; without a terminal it writes only with --yes.
+
+What is taken is what the last run suggested, where its results lie beside the collection: a passage of which a finger comes out
+otherwise by now, with what was decided since, stays open, and is named.
 
 A passage is without doubt where no finger in it is in doubt (each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure), no finding
 speaks of a finger that is taken with it, and none would once it is taken; what is found of the text's own digits in the same
@@ -147,6 +151,8 @@ type takenOfPiece struct {
 	withReason []int
 	queried    []int // passages of which a query is not answered: it is not answered by taking many
 	open       int   // printed digits that are decided by it
+	// moved are passages of which a finger comes out otherwise than the last run suggested, by their first note and last measure: they stay open.
+	moved map[[2]int][]string
 }
 
 // takeTogether shows what would be taken, asks, and writes.
@@ -156,9 +162,10 @@ func takeTogether(ctx context.Context, env *environment, job pipeline.Job, t *ta
 		if err != nil {
 			return takenOfPiece{run: w, err: err}
 		}
-		out := t.of(w, job.Today)
+		seen := lastRun(job.Collection.Root, w)
+		out := t.of(w, seen, job.Today)
 		if t.firm {
-			out.andBeside(t, job.Today)
+			out.andBeside(t, seen, job.Today)
 		}
 		return out
 	})
@@ -182,13 +189,18 @@ func takeTogether(ctx context.Context, env *environment, job pipeline.Job, t *ta
 			fmt.Fprintf(env.Stdout, "%s: left open, since a query there is not answered: %s; each by itself: #%d ok, or #%d stet: ANSWER\n",
 				p.run.Piece.ID, numbers(p.queried), p.queried[0], p.queried[0])
 		}
+		if len(p.moved) > 0 {
+			var moved []string
+			order := slices.SortedFunc(maps.Keys(p.moved), func(a, b [2]int) int { return cmp.Or(a[0]-b[0], a[1]-b[1]) })
+			for _, passage := range order {
+				moved = append(moved, p.moved[passage]...)
+			}
+			fmt.Fprintln(env.Stdout, sayMoved(p.run.Piece.ID, len(p.moved), moved))
+		}
 		if len(p.decisions) == 0 {
 			continue
 		}
 		t.show(env.Stdout, p)
-		if moved := movedSinceRun(job.Collection.Root, p.run, p.decisions); moved != "" {
-			fmt.Fprintln(env.Stdout, moved)
-		}
 		add = append(add, addition{piece: p.run.Piece.ID, measures: decision.NewFinder(p.run.Score).Table(), decisions: p.decisions})
 		passages, notes, open = passages+len(p.decisions), notes+p.notes, open+p.open
 	}
@@ -224,8 +236,8 @@ func confirmed(env *environment, question string) bool {
 }
 
 // of gathers what is taken of a piece.
-func (t *taking) of(w *pipeline.PieceRun, today string) takenOfPiece {
-	out := takenOfPiece{run: w}
+func (t *taking) of(w *pipeline.PieceRun, seen *state.Result, today string) takenOfPiece {
+	out := takenOfPiece{run: w, moved: map[[2]int][]string{}}
 	from, to := 0, len(w.Score.Measures)-1
 	if t.measures != "" {
 		r := corpus.Measures{From: t.measures, To: t.measures}
@@ -273,6 +285,10 @@ func (t *taking) of(w *pipeline.PieceRun, today string) takenOfPiece {
 		if !ok {
 			continue
 		}
+		if moved := movedSince(seen, w, finder, &d, q.Goes); len(moved) > 0 { // what is taken unseen is what an editor could read
+			out.moved[[2]int{q.Notes[0], q.Last}] = moved
+			continue
+		}
 		out.decisions, out.passages = append(out.decisions, d), append(out.passages, takenPassage{sheet[q.Number], w})
 		for _, n := range q.Notes {
 			if open[n] && !counted[n] {
@@ -304,7 +320,7 @@ const mostRounds = 4
 
 // andBeside takes too what is without doubt once the passages without doubt are taken: to decide digits may change those beside them, which
 // are worked out again and would be asked for on the next page.
-func (p *takenOfPiece) andBeside(t *taking, today string) {
+func (p *takenOfPiece) andBeside(t *taking, seen *state.Result, today string) {
 	last := *p
 	for range mostRounds {
 		if last.err != nil || len(last.decisions) == 0 {
@@ -317,7 +333,8 @@ func (p *takenOfPiece) andBeside(t *taking, today string) {
 			p.err = err
 			return
 		}
-		last = t.of(again, today)
+		last = t.of(again, seen, today)
+		p.moved = last.moved
 		p.decisions, p.passages = append(p.decisions, last.decisions...), append(p.passages, last.passages...)
 		p.notes, p.open = p.notes+last.notes, p.open+last.open
 	}

@@ -117,7 +117,11 @@ func isPieceHere(word string) bool {
 		return false
 	}
 	c, err := corpus.Open(".")
-	return err == nil && slices.Contains(idsOf(c), word)
+	if err != nil || slices.Contains(idsOf(c), word) {
+		return err == nil
+	}
+	at, err := byPart(idsOf(c), word)
+	return at >= 0 || err != nil
 }
 
 // keyNamed is the key of house styles of that name; nil where there is none.

@@ -119,6 +119,12 @@ func onePiece(c *corpus.Collection, args []string) (*corpus.Piece, error) {
 	if at := slices.Index(ids, args[1]); at >= 0 {
 		return &c.Pieces[at], nil
 	}
+	if at, err := byPart(ids, args[1]); at >= 0 || err != nil {
+		if err != nil {
+			return nil, err
+		}
+		return &c.Pieces[at], nil
+	}
 	hint := "it holds " + someOf(ids)
 	if near := strictyaml.Nearest(args[1], ids); near != "" {
 		hint = fmt.Sprintf("did you mean %s?", near)

@@ -121,8 +121,34 @@ func keepNamed(c *corpus.Collection, word string, kept []bool) error {
 	case pattern:
 		return fmt.Errorf("no piece of the collection fits %q\nhint: its ids are %s", word, someOf(idsOf(c)))
 	}
-	return fmt.Errorf("there is no piece %q in the collection\nhint: a piece is named by its id: %s",
+	at, err := byPart(idsOf(c), word)
+	if at >= 0 {
+		kept[at] = true
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	return fmt.Errorf("there is no piece %q in the collection\nhint: a piece is named by its id, or by a part that no other has: %s",
 		word, nearestPiece(c, word))
+}
+
+// byPart gives the place of the only id that has a word in it, whatever its letters' case; −1 where none has it, with an error where
+// several do.
+func byPart(ids []string, word string) (int, error) {
+	if word == "" {
+		return -1, nil
+	}
+	at, have := -1, []string{}
+	for i, id := range ids {
+		if strings.Contains(strings.ToLower(id), strings.ToLower(word)) {
+			at, have = i, append(have, id)
+		}
+	}
+	if len(have) > 1 {
+		return -1, fmt.Errorf("%q is in the ids of %d pieces\nhint: name one of them: %s", word, len(have), someOf(have))
+	}
+	return at, nil
 }
 
 // idsOf lists the ids of a collection's pieces.
