@@ -11,8 +11,10 @@ import (
 	"fingerproof/corpus/source"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
+	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
 	"fingerproof/rules/lint/decision-query"
@@ -131,6 +133,11 @@ func writeSheet(out io.Writer, w *pipeline.PieceRun, options string, why map[int
 	at := map[int]*state.Note{}
 	for i := range w.Result.Notes {
 		at[w.Result.Notes[i].N] = &w.Result.Notes[i]
+	}
+	if slices.ContainsFunc(passages, func(p sheetPassage) bool {
+		return slices.ContainsFunc(p.notes, func(n int) bool { return rowAt(w, at[n]) != nil })
+	}) {
+		b.WriteString("At a trill, turn or mordent a digit stands for each key of the sign: 4-3, 5-4-3-4.\n")
 	}
 	for _, p := range passages {
 		place := p.place(w)
@@ -354,6 +361,14 @@ func sheetLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map
 	choiceLines(b, w, p, at)
 }
 
+// rowAt are the fingers of a note's sign, nil where it has none.
+func rowAt(w *pipeline.PieceRun, e *state.Note) []int {
+	if e == nil || len(e.Fingers) < 2 || !slices.Contains(suggest.RowLengths(&w.Score.Notes[e.N]), len(e.Fingers)) {
+		return nil
+	}
+	return e.Fingers
+}
+
 // digitLines prints a passage measure by measure as it could be keyed in.
 func digitLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map[int]*state.Note) {
 	letter := strings.ToLower(p.hand.String())
@@ -361,8 +376,12 @@ func digitLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map
 	for i, n := range p.notes {
 		note := &w.Score.Notes[n]
 		written := fmt.Sprintf("%s=%d", note.Pitch, at[n].Finger)
-		for _, f := range at[n].Changes() {
-			written += fmt.Sprintf("-%d", f)
+		if row := rowAt(w, at[n]); row != nil { // the digits of its sign, as they print
+			written = fmt.Sprintf("%s=%s", note.Pitch, decision.Digits(row))
+		} else {
+			for _, f := range at[n].Changes() {
+				written += fmt.Sprintf("-%d", f)
+			}
 		}
 		if at[n].Responsibility != score.Editor && (at[n].Piled != "" || slices.ContainsFunc(at[n].Source, func(s state.Source) bool { return !s.WitnessOnly })) {
 			written += "*"

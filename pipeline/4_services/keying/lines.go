@@ -71,6 +71,7 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
                     and within a chord a key: 5+3+1+. speaks of the lower three
   12-14 r ok        what is suggested there is taken, and holds for the returns that the sheet names;
                     "ok!" for all; a return keyed in by itself has its own
+  12 r 3 4-5-4-3    at a trill, turn or mordent: a finger for each key of the sign, as the sheet spells it
   12 r 3 4 print    the digits of the line are printed however few are; after ok too
   #7 ok not 26      the answer does not go to m. 26, though the music comes again there: it is asked by itself;
                     not 26,31 for both, after digits too
