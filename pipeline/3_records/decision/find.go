@@ -188,7 +188,33 @@ func (f *Finder) Find(ref *NoteRef) (note int, why string, nearest []align.Candi
 		return -1, noteGone, nearest
 	}
 	_, _, nearest = f.byContext(a, ref)
-	return -1, "its measure cannot be told from others", nearest
+	return -1, "its measure cannot be told from others", f.whereItStood(ref, nearest)
+}
+
+// whereItStood puts what stands in the measure where a note stood, as the whole text has it, before candidates elsewhere: there it is
+// asked what became of it.
+func (f *Finder) whereItStood(ref *NoteRef, nearest []align.Candidate) []align.Candidate {
+	if ref.table == nil {
+		return nearest
+	}
+	a := ref.Address()
+	a.Measure = f.wholeOf(ref.table).near[ref.row]
+	first := slices.Concat(f.inPlace(a, ref), f.nearby(a))
+	if len(first) == 0 {
+		for n := range f.score.Notes { // the first note of the measure, where nothing is struck at its moment
+			if f.score.Notes[n].Measure == a.Measure && f.index.Holds(n) {
+				first = append(first, align.Candidate{Note: n})
+				break
+			}
+		}
+	}
+	var out []align.Candidate
+	for _, c := range slices.Concat(first, nearest) {
+		if !slices.ContainsFunc(out, func(o align.Candidate) bool { return o.Note == c.Note }) {
+			out = append(out, c)
+		}
+	}
+	return out[:min(len(out), 3)]
 }
 
 // inPlace gives the notes that stand in the place of one that is gone, the nearest key first: none of those that were struck
@@ -356,7 +382,7 @@ func (f *Finder) inMeasure(a score.Address, ref *NoteRef) int {
 		same := slices.DeleteFunc(slices.Clone(at),
 			func(n int) bool { return f.score.Notes[n].Staff != ref.Around.Staff })
 		if len(same) != 1 {
-			if !f.sameMusic(at[0], ref) && (ref.table == nil || !f.keeps(a.Measure, ref)) {
+			if !f.sameMusic(at[0], ref) && !f.keeps(at[0], ref) {
 				return -1
 			}
 			// Ordinals count every note of the address, a singer's too, of which no decision speaks.
@@ -367,16 +393,33 @@ func (f *Finder) inMeasure(a score.Address, ref *NoteRef) int {
 	if len(at) != 1 {
 		return -1
 	}
-	if f.sameMusic(at[0], ref) || f.alike(at[0], ref) || ref.table != nil && f.keeps(a.Measure, ref) {
+	if f.sameMusic(at[0], ref) || f.alike(at[0], ref) || f.keeps(at[0], ref) {
 		return at[0]
 	}
 	return -1
 }
 
-// keeps says that a measure is surely that of a note, and of the notes that are remembered of it nearly all stand there.
-func (f *Finder) keeps(measure int, ref *NoteRef) bool {
-	w := f.wholeOf(ref.table)
-	return w.at[ref.row] == measure && w.kept[ref.row]
+// keeps says that a note stands in what is surely the measure of the one that is meant, that of the notes that are remembered of it
+// nearly all stand there, and that it is on the staff that is told, if one is, and did not come into its place with an octave.
+func (f *Finder) keeps(n int, ref *NoteRef) bool {
+	if ref.table == nil || ref.Around.Staff > 0 && f.score.Notes[n].Staff != ref.Around.Staff {
+		return false
+	}
+	w, measure := f.wholeOf(ref.table), f.addresses[n].Measure
+	if w.at[ref.row] != measure || !w.kept[ref.row] || ref.row >= len(ref.table.known) {
+		return false
+	}
+	known, now := ref.table.known[ref.row], w.now[measure]
+	in := func(list []uint64, by int) bool {
+		_, is := slices.BinarySearch(list, strokeKey(ref.Onset, ref.Grace, ref.Midi+by))
+		return is
+	}
+	for _, by := range []int{-12, 12} {
+		if in(known, by) && !in(now, by) && in(now, -by) && !in(known, -by) {
+			return false
+		}
+	}
+	return true
 }
 
 func (f *Finder) sameMusic(n int, ref *NoteRef) bool {

@@ -25,6 +25,8 @@ const (
 	leastKnown = 4
 	// mostGone notes of a measure may have been corrected for the rest of it to be the notes that they were, whatever stands around each.
 	mostGone = 2
+	// movedReach is how many measures off its place a measure is looked for that changed places: neighbours that were exchanged.
+	movedReach = 2
 	// bandReach is how many measures further than by the measures put in and taken out a measure is looked for.
 	bandReach = 96
 )
@@ -85,12 +87,13 @@ func strokeKey(onset score.Fraction, grace, midi int) uint64 {
 // whole is a table beside the score: the place of each of its measures in it.
 type whole struct {
 	table *Table
-	at    []int    // by row of the table: its measure in the score as it stands, -1 where it is gone or not sure
-	near  []int    // by row: the measure that stands where it stood, sure or not
-	doubt []bool   // by row: one of several with its music is gone, and nothing tells which
-	kept  []bool   // by row: of the notes that are remembered of it all but one or two stand in its measure
-	taken []bool   // by measure of the score: a measure of the table is surely here
-	among [][2]int // by row: the first measure that it may be, and that behind the last; none where it is gone
+	at    []int      // by row of the table: its measure in the score as it stands, -1 where it is gone or not sure
+	near  []int      // by row: the measure that stands where it stood, sure or not
+	doubt []bool     // by row: one of several with its music is gone, and nothing tells which
+	kept  []bool     // by row: of the notes that are remembered of it all but one or two stand in its measure
+	now   [][]uint64 // the notes of the score's measures
+	taken []bool     // by measure of the score: a measure of the table is surely here
+	among [][2]int   // by row: the first measure that it may be, and that behind the last; none where it is gone
 }
 
 // wholeOf lays a table beside the score, once for each.
@@ -150,6 +153,7 @@ func (f *Finder) layWhole(t *Table) *whole {
 		}
 		return w
 	}
+	w.now = l.now
 	l.sums()
 	for i := range rows {
 		w.at[i] = -1
@@ -403,7 +407,8 @@ func (l *laying) followMoved() {
 	}
 	for i := range l.rows {
 		music := l.t.rows[i].music
-		if l.w.at[i] < 0 && music != "" && lost[music] == 1 && len(free[music]) == 1 {
+		if l.w.at[i] < 0 && !l.w.doubt[i] && music != "" && lost[music] == 1 && len(free[music]) == 1 &&
+			max(free[music][0]-l.w.near[i], l.w.near[i]-free[music][0]) <= movedReach {
 			l.w.at[i] = free[music][0]
 			l.w.near[i], l.w.taken[l.w.at[i]] = l.w.at[i], true
 		}
