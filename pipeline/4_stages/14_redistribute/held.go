@@ -22,7 +22,26 @@ func (f *finder) clashes(w *way, moved map[int]bool) (clash bool) {
 		clash = clash || f.holdingFinger(w, h, held, o) == w.result[h].Notes[struck].Finger ||
 			!f.in.Profile.Fits(min(n.Key, o.Key), max(n.Key, o.Key))
 	})
-	return clash
+	return clash || oneFingerStrikesTwo(w, moved)
+}
+
+// oneFingerStrikesTwo says that a note that changed over is struck together with another key by the same finger.
+func oneFingerStrikesTwo(w *way, moved map[int]bool) bool {
+	for h := range 2 {
+		for i := range w.notes[h] {
+			n := &w.notes[h][i]
+			if !moved[n.ID] || n.Tied {
+				continue
+			}
+			for k := range w.notes[h] {
+				o := &w.notes[h][k]
+				if !o.Tied && o.Key != n.Key && o.Rank == n.Rank && o.Onset.Compare(n.Onset) == 0 && w.result[h].Notes[k].Finger == w.result[h].Notes[i].Finger {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // heldBeside tells of each key that a hand holds while it strikes another, one of the two a note that changed over: places
