@@ -33,7 +33,8 @@ later day, or in words: a stet on the finding decision-query, whose reason is th
 one day files do not say who spoke first: what another editor keys in with enter after the
 query answers it on that day, too, and enter writes the answer down. What is asked of a
 finding of the text is answered by words on that finding, and not by digits beside it.
-Decided digits bind the engine and print as the editor's. The last word of each editor
+Decided digits bind the engine. Those that print have the look of the editor's; which of them do,
+the house style says. The last word of each editor
 counts; where two editors differ neither binds, and a finding says so.
 ` + "`print: always`" + ` at a take or an amend prints its digits however few the house style prints.
 ` + "`amend: alternative`" + ` has a second fingering printed beside the first, in the look of an alternative;

@@ -405,6 +405,7 @@ func enter(
 	fmt.Fprintf(env.Stdout, "%s: %s: %s\n", asTyped(file), what, measuresOf(add))
 	fmt.Fprintln(env.Stdout, count.say())
 	sayGoes(env.Stdout, f, after)
+	sayUnprinted(env.Stdout, f, after)
 	sayPartly(env.Stdout, k, f, add, onSheet)
 	leftStanding(env.Stdout, k, f, answered, add)
 	sayMade(env.Stdout, made, unseen)
