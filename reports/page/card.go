@@ -149,15 +149,15 @@ func (c *card) likeOffers(v *passageView) {
 		link(v.LikeOf)
 		c.add(`: it is answered with it, unless it is answered here by itself.</p>`)
 	}
-	if len(v.LikeOffers) > 0 {
+	if len(v.LikePlaces) > 0 {
 		c.add(`<p class="why"><label><input type="checkbox" class="alike-offers" checked> The answer holds too where this comes again</label>: `)
-		for i, number := range v.LikeOffers {
+		for i, place := range v.LikePlaces {
 			if i > 0 {
 				c.add(", ")
 			}
-			link(number)
+			link(place.Number)
 			c.add(" (")
-			c.text(v.LikePlaces[i])
+			c.text(place.Measures)
 			c.add(")")
 		}
 		c.add(`. Each can be answered by itself; r switches this.</p>`)

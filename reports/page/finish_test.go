@@ -106,6 +106,10 @@ func TestAPieceOfManyPassagesTakesThirtyKeys(t *testing.T) {
 	require.Equal(t, text(t, ctx, `document.activeElement.id`), "bulk-take")
 	keys++
 	require.NoError(t, chromedp.Run(ctx, chromedp.KeyEvent("\r")))
+	// What lint finds once digits are taken asks for a word of its own: a wide span in one passage here.
+	for range number(t, ctx, undone) {
+		strike("N", "s", "o", "k", "\r")
+	}
 	require.Zero(t, number(t, ctx, undone))
 
 	keys += len("AB") + 1 // initials, and w

@@ -16,6 +16,12 @@ import (
 	"fingerproof/rules/lint/decision-query"
 )
 
+// likeOffer is where the answer to a redistribution holds too: the number of a passage, and its measures.
+type likeOffer struct {
+	Number   int
+	Measures string
+}
+
 // passageView is a passage as its card shows it.
 type passageView struct {
 	review.Passage
@@ -28,9 +34,9 @@ type passageView struct {
 	Sources         []string
 	Findings        []state.Finding
 	Handover        *state.Redistribution
-	MayRoll         []string // why chords of it may be rolled
-	Handed          string   // the notes that change hands
-	LikePlaces      []string // the measures of LikeOffers
+	MayRoll         []string    // why chords of it may be rolled
+	Handed          string      // the notes that change hands
+	LikePlaces      []likeOffer // of LikeOffers
 	Picture         template.HTML
 	Shown           string // the digits of the picture: decided, suggested, or the text's
 	Unchanged       bool   // the picture shows no suggestion: before and after are one
@@ -131,7 +137,7 @@ func (m *Material) passageView(p review.Passage, notes state.ByNumber) passageVi
 		v.Handover = &m.Result.Redistributions[p.Redistribution]
 		for _, number := range p.LikeOffers {
 			k := slices.IndexFunc(m.Passages, func(q review.Passage) bool { return q.Number == number })
-			v.LikePlaces = append(v.LikePlaces, m.measureRange(m.Passages[k].First, m.Passages[k].Last))
+			v.LikePlaces = append(v.LikePlaces, likeOffer{number, m.measureRange(m.Passages[k].First, m.Passages[k].Last)})
 		}
 		v.Handed = m.handedWords(v.Handover.Notes)
 	}

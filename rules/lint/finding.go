@@ -39,9 +39,6 @@ type Finding struct {
 // Report adds a finding at its first note. A rule may lower the severity it
 // was run with through Finding.Severity; it cannot raise it.
 func (p *Inspection) Report(f Finding) {
-	if p.rule.Slips && p.OwnChoice(f.Notes...) {
-		return
-	}
 	f.Rule = p.rule.Name
 	if f.Severity == Off || f.Severity > p.severity {
 		f.Severity = p.severity
@@ -54,13 +51,6 @@ func (p *Inspection) Report(f Finding) {
 		}
 	}
 	p.found = append(p.found, f)
-}
-
-// OwnChoice says that a page is an edition of ours, and that the program would take all of some notes as they are fingered, were no digit given.
-func (p *Inspection) OwnChoice(notes ...int) bool {
-	return p.Own && p.Unbound != nil && len(notes) > 0 && !slices.ContainsFunc(notes, func(n int) bool {
-		return p.Unbound.Finger[n] == 0 || p.Unbound.Finger[n] != p.Finger[n]
-	})
 }
 
 // FoundAt says that a rule that ran before names a note.

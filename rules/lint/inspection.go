@@ -38,8 +38,7 @@ type Inspection struct {
 	PlacesOutside bool                                 // right hand's digits above, left hand's below
 	Sides         []score.Placement                    // where an edition of the style would set the digits of each note; nil: nobody asked
 	FewDigits     bool                                 // the style prints a digit only where the hand moves
-	Own           bool                                 // the document is an edition that this program made
-	Wanted        []bool                               // which digits a page of that style would print of the fingering, stood none; nil: nobody asked
+	Wanted        []bool                               // which digits a page of that style would print of the fingering, stood none; nil: the page does not say that it is one
 	Looks         map[score.Responsibility]score.Style // of the policy, or of the edition that is read
 	// Legend says that the document is an edition whose looks are known: each digit must have one of them.
 	Legend bool

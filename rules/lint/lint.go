@@ -45,14 +45,8 @@ type Rule struct {
 	Options []string // keys of the policy that change what it reports
 	// Text says that the rule looks at the text alone, not at its fingering: a policy may turn all of these off.
 	Text bool
-	// Slips says that it looks for slips of the pen: in an edition of ours it says nothing of digits all of which the program would set
-	// there itself. Elsewhere they may be slips all the same.
-	Slips bool
-	Run   func(*Inspection)
+	Run  func(*Inspection)
 }
-
-// OwnChoice is what the rules that look for slips say of digits which are none.
-const OwnChoice = " In an edition that this program made, digits that it would set there itself, were none given, are left alone."
 
 // Severities words the severity of a rule, and that of what it is less sure of where it is milder.
 func (r *Rule) Severities() string {

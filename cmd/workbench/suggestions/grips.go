@@ -14,6 +14,7 @@ type gripCount struct {
 	said     int // beyond the hand, with a reason at a struck note
 	unsaid   int // beyond the hand without one, and notes that have neither finger nor reason
 	changed  int // pairs not looked at: the finger that struck one of the keys changed while it was held
+	letGo    int // pairs not looked at: one of the keys is held as written, let go, and its note says so (touch: pedal)
 	noFinger int
 	notes    int
 }
@@ -44,6 +45,8 @@ func (c *gripCount) line(h fingering.Hand, notes []fingering.Note, p hand.Profil
 				switch {
 				case x.Substitution != 0 || y.Substitution != 0:
 					c.changed++
+				case x.Pedal && !a.Struck || y.Pedal && !b.Struck:
+					c.letGo++
 				case x.Finger != 0 && y.Finger != 0:
 					over = over || p.Excess(int(x.Finger), int(y.Finger), hand.Distance(int(a.Key), int(b.Key))) > 0
 				}

@@ -63,7 +63,7 @@ func limits(ctx context.Context, out io.Writer, shared, kind, hand string) (unsa
 	})
 	fmt.Fprintf(out, "%-10s %-6s hand: %d grips of several keys, %d out of reach and said so, %d unsaid",
 		kind, hand, sum.grips, sum.said, sum.unsaid)
-	fmt.Fprintf(out, " (%d pairs with a finger changed on the way not looked at); %d of %d notes without a finger\n",
-		sum.changed, sum.noFinger, sum.notes)
+	fmt.Fprintf(out, " (not looked at: %d pairs with a finger changed on the way, %d with a key let go and said so); %d of %d notes without a finger\n",
+		sum.changed, sum.letGo, sum.noFinger, sum.notes)
 	return sum.unsaid, err
 }

@@ -96,3 +96,16 @@ func TestTheRowOfASignGoesToTheSameSignAlone(t *testing.T) {
 	require.Equal(t, []int{3}, digits[9].Written())
 	require.Equal(t, []int{4}, digits[10].Written(), "the finger of the note itself")
 }
+
+// A note that a correction put in the place of one with a digit of its own is asked with that digit, though its passage was decided
+// elsewhere: what is carried there would leave nothing to be taken, and the lost decision unanswered (trial 15b-41).
+func TestNoDigitIsCarriedToACorrectedNote(t *testing.T) {
+	s := music(t, scale)
+	back := []parallel.Return{{First: []int{0, 1}, Later: []int{8, 9}}}
+	placed := decide.Place(decide.Input{Score: s, Decisions: decisionsOn(t, "AB", "  - {amend: notes, when: 2026-01-05, returns: true, "+
+		"notes: [{measure: 1, onset: 0, pitch: C4, finger: 1}, {measure: 1, onset: 1, pitch: D4, finger: 3}]}\n")})
+	placed.Corrected = make([][]int, len(s.Notes))
+	placed.Corrected[8] = []int{2}
+	digits := bind.Digits(bind.Input{Score: s, Playing: oneHand(s), Decided: placed, Returns: back})
+	require.Equal(t, []int{0, 3}, []int{digits[8].Finger(), digits[9].Finger()})
+}

@@ -22,8 +22,9 @@ func OnOtherColour(fingers []int, here, there int) bool {
 }
 
 // Holds says that the digit decided at the k-th note of a passage holds where it returns, or the other way round if back. It
-// does not in the measures that its editor left out, where thumb or fifth finger would change the colour of its key, nor against
-// what the text has beside it there.
+// does not in the measures that its editor left out, where thumb or fifth finger would change the colour of its key, against
+// what the text has beside it there, nor at a note that a correction put in the place of one that had a digit of its own: that digit
+// is asked there.
 func Holds(s *score.Score, p *playing.Playing, d *decide.Placed, r *parallel.Return, k int, back bool) bool {
 	from, to := r.First[k], r.Later[k]
 	if back {
@@ -39,6 +40,7 @@ func Holds(s *score.Score, p *playing.Playing, d *decide.Placed, r *parallel.Ret
 	}
 	return d.Hands[from] == d.Hands[to] && // else the digit is for the hand that one of them left
 		Carries(p, from, to) &&
+		(d.Corrected == nil || len(d.Corrected[to]) == 0) &&
 		!slices.Contains(digit.Except, s.Measures[s.Notes[to].Measure].Number) &&
 		!OnOtherColour(digit.Fingers, s.Notes[from].Midi, s.Notes[to].Midi) &&
 		r.Agrees(k, back, text, known)

@@ -109,8 +109,7 @@ func InspectionOf(in Input) *lint.Inspection {
 	p.RepeatMicros, p.ChangeMillis = suggest.RepeatMicros(in.Policy.Instrument()), in.Policy.ChangeMillis()
 	p.PlacesOutside = in.Policy.PlacesOutside()
 	p.FewDigits = in.Policy.Digits() == "performance" || in.Policy.Digits() == "sparse"
-	p.Own = in.Score.Edition != nil
-	if p.FewDigits {
+	if e := in.Score.Edition; p.FewDigits && e != nil && thin.ByPreface(e.Fields[thin.DigitsField]) { // a page that says what it prints
 		p.Wanted = thin.Plan(thin.Fingered{
 			Score: in.Score, Playing: in.Playing, Finger: p.Finger, Stands: make([]bool, notes), Returns: in.Returns,
 			Profile: in.Profile, Style: thin.StyleOf(in.Policy),

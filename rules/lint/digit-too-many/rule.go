@@ -14,8 +14,8 @@ var Rule = &lint.Rule{
 	Name:  "digit-too-many",
 	Title: "a digit that the style does not need",
 	Checks: "In styles with few digits: two single notes by step, both with digits that stand in the text, the " +
-		"second with the neighbouring finger and neither the composer's nor an earlier editor's, which print as they stand, nor one " +
-		"that the style itself prints.",
+		"second with the neighbouring finger and neither the composer's nor an earlier editor's, which print as they stand, nor, in an " +
+		"edition that says how many digits it prints, one that its style prints.",
 	Why:      "Few digits are read; many are overlooked. Where the hand lies still one digit is enough.",
 	Before:   "right hand: C4 with 1, D4 with 2, E4 with 3, style performance",
 	After:    "C4 with 1, D4 and E4 without",

@@ -17,8 +17,7 @@ var Rule = &lint.Rule{
 		"tie or a change of finger the one that holds, of a column over two voices each its own. Where the pedal " +
 		"is down it is a note, and only of a key that the hand has beside a single one in another voice, a fifth away at most; for grace, " +
 		"rolled and detached notes nothing is asked; nor of two voices of a staff in a " +
-		"measure in which the other hand rests: it may have one of them." +
-		lint.OwnChoice,
+		"measure in which the other hand rests: it may have one of them.",
 	Why: "The held note would have to be let go. Either the digit is a slip, or the key is meant to be left to the " +
 		"pedal or to the other hand, and a sign should say so.",
 	Before:   "right hand: C4 held with 1 through the measure, D4 under it with 1",
@@ -26,7 +25,6 @@ var Rule = &lint.Rule{
 	Severity: lint.Warning,
 	Mildest:  lint.Note,
 	Since:    "0.2",
-	Slips:    true,
 	Run:      run,
 }
 

@@ -18,15 +18,13 @@ var Rule = &lint.Rule{
 		"neighbouring keys, two fingers that cross without the thumb, but for the longer over the shorter onto a " +
 		"black key, and between two keys that are each struck again with changing fingers. Over the thumb it goes a fifth in a broken chord that goes on in one direction. What comes " +
 		"again on the same keys with the same digits, suggested ones not counted, is left alone, and a thumb before or after which the pedal " +
-		"joins: the hand is shifted. So it is, but under a slur, between thumb and fifth finger." +
-		lint.OwnChoice,
+		"joins: the hand is shifted. So it is, but under a slur, between thumb and fifth finger.",
 	Why:      "Under a slur a jump is heard. Mostly one of the two digits is a slip.",
 	Before:   "right hand, one slur: C4 with 4, F4 with 2",
 	After:    "right hand, one slur: C4 with 2, F4 with 4",
 	Severity: lint.Warning,
 	Mildest:  lint.Note,
 	Since:    "0.2",
-	Slips:    true,
 	Run:      run,
 }
 

@@ -13,7 +13,7 @@ var Rule = &lint.Rule{
 	Name:  "line-broken",
 	Title: "a slur asks for a line that the fingers cannot join",
 	Checks: "Two single notes under one slur whose digits lie in order but farther apart than that pair of fingers " +
-		"can span in the hand of the policy, by more than a fifth; a note where no fingers span it, and where no slur stands, but two fingers without the thumb follow so quickly that the hand cannot move. A tenth at most with thumb and fifth finger is left alone: the hand turns; and so are, where some fingers span it, digits of an edition that this program made and would set there itself.",
+		"can span in the hand of the policy, by more than a fifth; a note where no fingers span it, and where no slur stands, but two fingers without the thumb follow so quickly that the hand cannot move. A tenth at most with thumb and fifth finger is left alone: the hand turns.",
 	Why: "The hand has to jump inside the slur. Another finger on one of the notes, or a silent change of finger, " +
 		"may keep the line.",
 	Before:   "right hand, one slur: C4 with 2, A4 with 3",
@@ -50,8 +50,6 @@ func run(p *lint.Inspection) {
 		if p.Profile.Excess(1, 5, max(p.Outward(n, m), -p.Outward(n, m))) > 0 {
 			severity = lint.Note // the leap is the line's
 			fix = "no fingers span that: leave the join to the pedal, or end the slur"
-		} else if p.OwnChoice(n, m) {
-			return
 		}
 		p.Report(lint.Finding{
 			Severity: severity,

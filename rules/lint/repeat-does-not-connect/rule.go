@@ -18,15 +18,13 @@ var Rule = &lint.Rule{
 	Checks: "The last single note of each hand before a sign of repetition, and the first one to which it goes " +
 		"back: the two digits that stand there must leave time to get from one to the other; one finger on two " +
 		"keys, or a leap of the hand beyond what the fingers span, at once, is reported. So is the step from the " +
-		"measure before a first ending into the second and every further one." +
-		lint.OwnChoice,
+		"measure before a first ending into the second and every further one.",
 	Why: "Digits are chosen reading forward. Where the music goes back, the hand arrives from elsewhere, and " +
 		"nobody looked.",
 	Before:   "left hand: the last sixteenth C2 with 5, back to C4 with 5",
 	After:    "a digit for the way back beside the first",
 	Severity: lint.Note,
 	Since:    "0.2",
-	Slips:    true,
 	Run:      run,
 }
 

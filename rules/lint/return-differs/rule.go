@@ -13,15 +13,13 @@ var Rule = &lint.Rule{
 	Name:  "return-differs",
 	Title: "a passage returns with other digits",
 	Checks: "Passages that return, as far as the policy asks (`lint_options.returns`): notes that carry a digit " +
-		"both times, and not the same, unless that is the first note alone, or one that is reached otherwise. What is declared to differ on purpose is left alone. One finding a return." +
-		lint.OwnChoice,
+		"both times, and not the same, unless that is the first note alone, or one that is reached otherwise. What is declared to differ on purpose is left alone. One finding a return.",
 	Why: "Memory runs through the fingers. Where a return is to be fingered otherwise, the page should show that " +
 		"it is meant; where not, one of the two is a slip.",
 	Before:   "m. 1: C5 with 3; m. 9, the same passage: C5 with 2",
 	After:    "both times 3, or the return declared to differ",
 	Severity: lint.Note,
 	Since:    "0.2",
-	Slips:    true,
 	Options:  []string{"lint_options.returns"},
 	Run:      run,
 }

@@ -20,8 +20,7 @@ var Rule = &lint.Rule{
 		"that of a thumb to the next key while the hand has other keys; so are leaps of an outer finger that the " +
 		"pedal joins, two fingerings of a passage, one above the other, detached notes, the outer finger twice " +
 		"where broken chords turn, and fifth fingers of a voice that the pedal keeps above what the hand strikes " +
-		"meanwhile." +
-		lint.OwnChoice,
+		"meanwhile.",
 	Why: "The finger must leave the first key before it takes the second: the line breaks where it must not. In a run " +
 		"one of the two digits is mostly a slip.",
 	Before:   "one slur: E4 with 3, F4 with 3",
@@ -29,7 +28,6 @@ var Rule = &lint.Rule{
 	Severity: lint.Warning,
 	Mildest:  lint.Note,
 	Since:    "0.2",
-	Slips:    true,
 	Run:      run,
 }
 

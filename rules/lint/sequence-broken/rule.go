@@ -14,15 +14,13 @@ var Rule = &lint.Rule{
 	Title: "a sequence changes its fingering without need",
 	Checks: "A figure of three to eight single notes repeated at once on other keys, with the same steps, the same " +
 		"rhythm and the same black and white keys: one note that carries a digit both times, and not the same, where two or more have " +
-		"the same. Scales and chords that go on in one direction are no sequences." +
-		lint.OwnChoice,
+		"the same. Scales and chords that go on in one direction are no sequences.",
 	Why: "One fingering through a sequence is easier to learn and to remember; here the keys do not ask for a " +
 		"change.",
 	Before:   "right hand: E D C with 3 2 1, then A G F with 4 2 1",
 	After:    "A G F with 3 2 1",
 	Severity: lint.Note,
 	Since:    "0.2",
-	Slips:    true,
 	Run:      run,
 }
 

@@ -9,17 +9,15 @@ import (
 
 // Rule: thumb or fifth on a black key among white ones.
 var Rule = &lint.Rule{
-	Name:  "short-finger-on-black",
-	Title: "thumb or fifth on a black key among white ones",
-	Checks: "A digit 1 or 5 on a black key between two single notes on white keys within a fourth on either side." +
-		lint.OwnChoice,
+	Name:   "short-finger-on-black",
+	Title:  "thumb or fifth on a black key among white ones",
+	Checks: "A digit 1 or 5 on a black key between two single notes on white keys within a fourth on either side.",
 	Why: "The hand must move into the keys and out again for one note. It may be meant, for the sound or for the " +
 		"grip that follows; if not, a long finger lies better there.",
 	Before:   "right hand: E4 with 2, F#4 with 1, G4 with 2",
 	After:    "right hand: E4 with 1, F#4 with 2, G4 with 3",
 	Severity: lint.Note,
 	Since:    "0.2",
-	Slips:    true,
 	Run:      run,
 }
 

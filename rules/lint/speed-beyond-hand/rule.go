@@ -15,8 +15,7 @@ var Rule = &lint.Rule{
 	Title: "the hand must leap farther than the time allows",
 	Checks: "Two single notes with digits between which the hand must jump (beyond what the two fingers span, or " +
 		"the same finger on another key), against the time between them. Where the tempo is inferred from a word " +
-		"it is at most a note, and none after a detached key; grace notes and unmeasured runs get none." +
-		lint.OwnChoice,
+		"it is at most a note, and none after a detached key; grace notes and unmeasured runs get none.",
 	Why: "What fits under slow practice comes apart at the tempo, and the player meets it only when the piece is " +
 		"learnt.",
 	Before:   "sixteenths at quarter = 160: C4 with 5, A5 with 5",
@@ -24,7 +23,6 @@ var Rule = &lint.Rule{
 	Severity: lint.Warning,
 	Mildest:  lint.Note,
 	Since:    "0.2",
-	Slips:    true,
 	Run:      run,
 }
 

@@ -23,15 +23,13 @@ var Rule = &lint.Rule{
 		"third apart at most, whatever it costs, where the hand has nothing else and nothing detaches them. Left " +
 		"alone are two digits that an editor took as suggested, longer passages of an editor's own, what stands alike " +
 		"elsewhere in the piece, a finger that slides from a black key, fingers 3 and 4 that pass over a shorter " +
-		"one onto a black key, and what another rule names." +
-		lint.OwnChoice,
+		"one onto a black key, and what another rule names.",
 	Why: "A digit that was keyed in for the wrong note or counted from the wrong side of the hand is nearly always " +
 		"possible, and nearly always far worse than the right one.",
 	Before:   "right hand, rising: C4 with 1, D4 with 2, E4 with 2, F4 with 4",
 	After:    "right hand, rising: C4 with 1, D4 with 2, E4 with 3, F4 with 4",
 	Severity: lint.Note,
 	Since:    "0.6",
-	Slips:    true,
 	Run:      run,
 }
 
