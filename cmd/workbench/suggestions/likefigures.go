@@ -13,12 +13,10 @@ import (
 	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/cmd/workbench/programruns"
-	"fingerproof/cmd/workbench/training"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/policies"
-	"fingerproof/rules/effort"
 	"fingerproof/rules/fingering"
 )
 
@@ -128,60 +126,12 @@ func (c *alikeCounts) print(out io.Writer) {
 }
 
 func (m *likeFigures) measure(out io.Writer, paths []string) error {
-	var sum alikeCounts
-	if len(paths) == 0 {
-		pieces, err := opendata.ReadPieces(opendata.Place(m.shared, "fingered"))
-		if err != nil {
-			return err
-		}
-		var folds [5]alikeCounts
-		work := func(fold int, weights *effort.Weights) error {
-			for i, p := range pieces {
-				if p.Fold != fold || i%m.every != 0 {
-					continue
-				}
-				w := p.Prepare(p.Without(-1), m.policy, weights)
-				if err := programruns.UpTo(w, "suggest"); err != nil {
-					return err
-				}
-				folds[fold].piece(p, w, m.show)
-			}
-			return nil
-		}
-		if m.fold >= 0 {
-			err = work(m.fold, training.Delivered(pieces, m.fold))
-		} else {
-			err = training.EachFold(pieces, len(folds), work)
-		}
-		if err != nil {
-			return err
-		}
-		for f := range folds {
-			sum.join(&folds[f])
-		}
-		sum.print(out)
-		return nil
+	in := sample{policy: m.policy, shared: m.shared, every: m.every, fold: m.fold}
+	sum, err := countIn(in, paths, func(w *pipeline.PieceRun) error { return programruns.UpTo(w, "suggest") },
+		func(c *alikeCounts, p *opendata.Piece, w *pipeline.PieceRun) { c.piece(p, w, m.show) })
+	if err != nil {
+		return err
 	}
-	var files []string
-	for _, path := range paths {
-		c, err := opendata.EveryNth(path, m.every)
-		if err != nil {
-			return err
-		}
-		for i := range c.Pieces {
-			if c.Pieces[i].Fault == nil {
-				files = append(files, c.Path(c.Pieces[i].Score))
-			}
-		}
-	}
-	programruns.InOrder(len(files), func(i int) (c *alikeCounts) {
-		c = &alikeCounts{}
-		w := programruns.OfFile(files[i], m.policy)
-		if programruns.UpTo(w, "suggest") == nil { // one that cannot be read has nothing to count
-			c.piece(nil, w, m.show)
-		}
-		return c
-	}, func(c *alikeCounts) { sum.join(c) })
 	sum.print(out)
 	return nil
 }
