@@ -261,12 +261,25 @@ func (run *PieceRun) Sides() []score.Placement { return mark.Sides(run.markInput
 // TextSides says on which side a digit of the text prints that its file leaves to the engraver.
 func (run *PieceRun) TextSides() []score.Placement { return mark.TextSides(run.markInput()) }
 
+// Planned marks the notes at which the house style has a digit, those that are open and not printed for press with them: what
+// lacks only an editor's word is asked as that, and with --press as without.
+func (run *PieceRun) Planned() []bool {
+	if !run.Press || len(run.Open) == 0 {
+		return run.Print
+	}
+	out := slices.Clone(run.Print)
+	for _, n := range run.Open {
+		out[n] = true
+	}
+	return out
+}
+
 // InspectInput is what the stage that runs lint looks at.
 func (run *PieceRun) InspectInput() inspect.Input {
 	return inspect.Input{
 		Score: run.Score, Playing: run.Playing, Whose: run.Whose, Witnesses: run.Witnesses,
 		Profile: run.Profile, Tempo: run.Tempo, Returns: run.Returns, Apart: run.Apart, Bound: run.Bound,
-		Suggestion: run.Suggestion, Redistributions: run.Redistributions, Print: run.Print,
+		Suggestion: run.Suggestion, Redistributions: run.Redistributions, Print: run.Planned(),
 		Policy: run.Policy, Suggest: run.SuggestInput(), Unbound: run.Unbound, Unedited: run.Unedited,
 		Personal: run.personal,
 	}

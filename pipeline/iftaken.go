@@ -90,7 +90,8 @@ func (run *PieceRun) foundIfTaken() (out []review.FoundIfTaken) {
 			out = append(out, review.FoundIfTaken{Rule: f.Rule, Severity: f.Severity.String(), Message: f.Message, Notes: f.Notes})
 		}
 	}
-	for _, f := range run.warnedOfText(then, taken, severities, func(n int) bool { return n < len(run.Print) && run.Print[n] }) {
+	planned := run.Planned()
+	for _, f := range run.warnedOfText(then, taken, severities, func(n int) bool { return n < len(planned) && planned[n] }) {
 		if at := (place{f.Rule, f.Notes[0]}); f.Severity > found[at] {
 			found[at] = f.Severity
 			out = append(out, review.FoundIfTaken{Rule: f.Rule, Severity: f.Severity.String(), Message: f.Message, Notes: f.Notes, InText: true})

@@ -115,7 +115,7 @@ var Stages = []Stage{
 		Needs: []string{
 			"Piece", "Data", "Document", "Embedded", "WitnessData", "Weights", "Decisions", "Today", "Press", "Score",
 			"Witnesses", "Redistributions", "Whose", "Sources", "Playing", "Tempo", "Leading", "Returns", "Apart",
-			"Bound", "Suggestion", "Print", "Policy", "Profile", "Draft", "Decided", "Unedited",
+			"Bound", "Suggestion", "Print", "Open", "Policy", "Profile", "Draft", "Decided", "Unedited",
 		},
 		Gives: []string{"Findings", "Page", "Unbound"},
 	},

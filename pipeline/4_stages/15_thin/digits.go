@@ -45,12 +45,21 @@ type Output struct {
 	Alternatives []int
 }
 
-// Digits chooses the digits that are printed.
+// Digits chooses the digits that are printed. For press they are chosen as for any run, and what is open is left out then: so
+// both ask for the same digits.
 func Digits(in Input) Output {
-	out := Output{Alternatives: alternatives(in)}
-	out.Print, out.Why = PlanAndWhy(FingeredOf(in))
-	asDecided(in, &out)
-	oneOfTwo(in, &out)
+	plain := in
+	plain.Press = false
+	out := Output{Alternatives: alternatives(plain)}
+	out.Print, out.Why = PlanAndWhy(FingeredOf(plain))
+	asDecided(plain, &out)
+	oneOfTwo(plain, &out)
+	if in.Press {
+		for _, i := range out.Open {
+			out.Print[i] = false
+		}
+		out.Alternatives = alternatives(in)
+	}
 	return out
 }
 
@@ -133,7 +142,7 @@ func (in *Input) drafted(i int) bool {
 
 // asDecided prints digits that are to be printed always, and those of notes that were given to the other hand, wherever nothing
 // like them stands; what was amended prints by the house style, as what was taken does, but beside another digit. Beside a digit of the composer's that is another it prints what an
-// editor decided, where the policy lets it, and nothing else. For press it prints nothing that is open.
+// editor decided, where the policy lets it, and nothing else.
 func asDecided(in Input, out *Output) {
 	when, _ := in.Policy.BesideComposer()
 	besideAllowed := when != "never"
@@ -160,7 +169,6 @@ func asDecided(in Input, out *Output) {
 		}
 		if c := &in.Credited.Credits[i]; out.Print[i] && d.Finger() == 0 && c.Who == score.Open {
 			out.Open = append(out.Open, i)
-			out.Print[i] = !in.Press
 		}
 	}
 }
