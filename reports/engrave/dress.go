@@ -137,6 +137,9 @@ func (p *picture) written() (Excerpt, error) {
 // dressElements walks the drawing once.
 func dressElements(element *etree.Element, sheet *Sheet, outlines *outlineSet) {
 	element.RemoveAttr("data-class") // class says the same
+	if firstClass(element) == "tempo" {
+		drawMetronome(element)
+	}
 	plainSymbols(element)
 	switch firstClass(element) {
 	case "score":
