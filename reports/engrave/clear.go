@@ -88,6 +88,7 @@ func clearDigits(inner *etree.Element, glyphs glyphBoxes) (above float64, crampe
 	}
 	clearPedals(inner, texts, walls, glyphs)
 	above = clearBrackets(inner, signs, ofDigits, obstacles, walls)
+	above = max(above, clearEndings(inner, walls, texts))
 	for _, s := range signs {
 		above = max(above, -s.reach().top)
 	}
