@@ -13,6 +13,7 @@ import (
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/keying"
 	"fingerproof/pipeline/4_services/review"
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/lint"
@@ -28,7 +29,8 @@ var sheetKey = `ok: the digits below are taken. stet: the text's digits stay, an
 offered to the other hand: they stay where they are. roll: the chords that are named are rolled.
 ?: a query, with its question. "let it stand": what is found there stays, for the reason given.
 without doubt: no digit of the passage is in doubt: each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure, and a hand can take it.
-* behind a digit: it stands in the text. ! behind a digit: it will print, and nobody has decided it.
+* behind a digit: it stands in the text. ! behind a digit: it will print, and nobody has decided it. A point: a stroke, or
+a key of a chord, that is not asked here.
 A number that is missing belongs to a passage that comes again: it is decided with the first. #7 ok not 26: not in m. 26.
 `
 
@@ -369,49 +371,93 @@ func rowAt(w *pipeline.PieceRun, e *state.Note) []int {
 	return e.Fingers
 }
 
-// digitLines prints a passage measure by measure as it could be keyed in.
+// written is a note with its finger as a sheet spells it.
+func (p *sheetPassage) written(w *pipeline.PieceRun, e *state.Note) string {
+	out := fmt.Sprintf("%s=%d", w.Score.Notes[e.N].Pitch, e.Finger)
+	if row := rowAt(w, e); row != nil { // the digits of its sign, as they print
+		out = fmt.Sprintf("%s=%s", w.Score.Notes[e.N].Pitch, decision.Digits(row))
+	} else {
+		for _, f := range e.Changes() {
+			out += fmt.Sprintf("-%d", f)
+		}
+	}
+	if e.Responsibility != score.Editor && (e.Piled != "" || slices.ContainsFunc(e.Source, func(s state.Source) bool { return !s.WitnessOnly })) {
+		out += "*"
+	}
+	if slices.Contains(p.prints, e.N) {
+		out += "!"
+	}
+	return out
+}
+
+// strokeWritten is a stroke as it could be keyed in, from its lowest key: a point stands for a key of which the passage does
+// not speak, and for the whole stroke where it speaks of none.
+func (p *sheetPassage) strokeWritten(w *pipeline.PieceRun, stroke []int, at map[int]*state.Note) (string, bool) {
+	var keys []string
+	spoken := false
+	for i, n := range stroke {
+		shared := i > 0 && w.Score.Notes[stroke[i-1]].Midi == w.Score.Notes[n].Midi
+		here := slices.Contains(p.notes, n)
+		switch last := len(keys) - 1; {
+		case here && shared && keys[last] == ".":
+			keys[last] = p.written(w, at[n])
+		case shared && (!here || at[stroke[i-1]] != nil && at[stroke[i-1]].Finger == at[n].Finger &&
+			len(at[stroke[i-1]].Changes())+len(at[n].Changes()) == 0):
+			// two voices share the key: it has one finger
+		case here:
+			keys = append(keys, p.written(w, at[n]))
+		default:
+			keys = append(keys, ".")
+		}
+		spoken = spoken || here
+	}
+	if !spoken {
+		return ".", false
+	}
+	return strings.Join(keys, "+"), true
+}
+
+// digitLines prints a passage measure by measure as it could be keyed in: what stands between two of its strokes and is none
+// of it is a point, as in a line that is keyed.
 func digitLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map[int]*state.Note) {
 	letter := strings.ToLower(p.hand.String())
-	measure, width := -1, 0
-	for i, n := range p.notes {
-		note := &w.Score.Notes[n]
-		written := fmt.Sprintf("%s=%d", note.Pitch, at[n].Finger)
-		if row := rowAt(w, at[n]); row != nil { // the digits of its sign, as they print
-			written = fmt.Sprintf("%s=%s", note.Pitch, decision.Digits(row))
-		} else {
-			for _, f := range at[n].Changes() {
-				written += fmt.Sprintf("-%d", f)
-			}
+	line := keying.Struck(w.Playing, p.hand)
+	var begun, points string // the line as far as it goes, and the strokes since that are none of the passage
+	width := 0
+	end := func() {
+		if begun != "" {
+			b.WriteString(begun + "\n")
 		}
-		if at[n].Responsibility != score.Editor && (at[n].Piled != "" || slices.ContainsFunc(at[n].Source, func(s state.Source) bool { return !s.WitnessOnly })) {
-			written += "*"
-		}
-		if slices.Contains(p.prints, n) {
-			written += "!"
-		}
-		together := i > 0 && w.Playing.Stroke(p.notes[i-1]) == w.Playing.Stroke(n)
-		if together && w.Score.Notes[p.notes[i-1]].Midi == note.Midi && at[p.notes[i-1]].Finger == at[n].Finger &&
-			len(at[p.notes[i-1]].Changes())+len(at[n].Changes()) == 0 {
-			continue // two voices share the key: it has one finger
-		}
-		begins := fmt.Sprintf("     %s %s %s  ", w.Score.Measures[note.Measure].Number, letter,
-			w.Score.BeatAt(note.Measure, note.Onset).Key())
-		switch {
-		case note.Measure != measure, width+len(written) > sheetWidth && !together:
-			if measure >= 0 {
-				b.WriteString("\n")
-			}
-			measure, width = note.Measure, 0
-			written = begins + written
-		case together:
-			written = "+" + written
-		default:
-			written = " " + written
-		}
-		b.WriteString(written)
-		width += len(written)
+		begun, points, width = "", "", 0
 	}
-	b.WriteString("\n")
+	measure, onset := -1, score.Fraction{} // of the stroke before
+	for i := 0; i < len(line); {
+		to := i + 1
+		for to < len(line) && w.Playing.Stroke(line[to]) == w.Playing.Stroke(line[i]) {
+			to++
+		}
+		first := &w.Score.Notes[line[i]]
+		written, spoken := p.strokeWritten(w, line[i:to], at)
+		if first.Measure != measure || spoken && begun != "" && width+len(points)+len(written) > sheetWidth && !first.Onset.Equal(onset) {
+			end()
+		}
+		if begun == "" && (first.Measure != measure || !first.Onset.Equal(onset)) {
+			points = "" // a line begins with the first stroke on its beat
+		}
+		switch {
+		case !spoken:
+			points += ". "
+		case begun == "":
+			begun = fmt.Sprintf("     %s %s %s  %s%s", w.Score.Measures[first.Measure].Number, letter,
+				w.Score.BeatAt(first.Measure, first.Onset).Key(), points, written)
+			width, points = len(points)+len(written), ""
+		default:
+			begun += " " + points + written
+			width, points = width+1+len(points)+len(written), ""
+		}
+		measure, onset, i = first.Measure, first.Onset, to
+	}
+	end()
 }
 
 // writeDrafted says of how many notes the digit is an editor's own, of the draft.

@@ -285,16 +285,16 @@ func (k *Keying) measures(word string) (from, to int, err error) {
 
 // line lists struck notes of a hand in the order of playing; of several players each strikes for himself.
 func (k *Keying) line(hand score.Hand, in func(*score.Note) bool) []int {
-	var out []int
-	for i := range k.Playing.Instants {
-		for _, st := range k.Playing.Instants[i].Strokes {
-			if k.Playing.Lines[st.Line].Hand != hand {
-				continue
-			}
-			for _, n := range st.Notes {
-				if in(&k.Score.Notes[n]) {
-					out = append(out, n)
-				}
+	return slices.DeleteFunc(Struck(k.Playing, hand), func(n int) bool { return !in(&k.Score.Notes[n]) })
+}
+
+// Struck lists the struck notes of a hand in the order in which a line speaks of them: stroke by stroke, a chord from its
+// lowest key. A sheet prints them so, that what it prints can be keyed in.
+func Struck(p *playing.Playing, hand score.Hand) (out []int) {
+	for i := range p.Instants {
+		for _, st := range p.Instants[i].Strokes {
+			if p.Lines[st.Line].Hand == hand {
+				out = append(out, st.Notes...)
 			}
 		}
 	}
