@@ -16,6 +16,8 @@ import (
 	"fingerproof/rules/lint/decision-query"
 	"fingerproof/rules/lint/decision-stale"
 	"fingerproof/rules/lint/decision-unplaced"
+	"fingerproof/rules/lint/grip-out-of-reach"
+	"fingerproof/rules/lint/span-beyond-hand"
 
 	"github.com/spf13/cobra"
 )
@@ -161,7 +163,7 @@ func (p *decidedPiece) keying(by, when string) *keying.Keying {
 		}
 		passage.WantsReason = q.wantsReason
 		for _, f := range q.ifTaken {
-			passage.IfTaken = append(passage.IfTaken, keying.Found{Rule: f.Rule, Speaks: f.Notes, Notes: f.Notes[:1]})
+			passage.IfTaken = append(passage.IfTaken, keying.Found{Rule: f.Rule, Speaks: f.Notes, Notes: f.Notes[:1], Grip: beyondTheHand(f.Rule)})
 		}
 		for _, i := range q.findings {
 			ofText[i] = q.ofText
@@ -198,8 +200,13 @@ func (p *decidedPiece) found(f *state.Finding) keying.Found {
 		}
 	}
 	rule := all.Rule(f.Rule)
-	out.OfText, out.Entry = rule != nil && rule.Text, entryOf(f)
+	out.OfText, out.Entry, out.Grip = rule != nil && rule.Text, entryOf(f), beyondTheHand(f.Rule)
 	return out
+}
+
+// beyondTheHand says that a rule tells of keys struck together that are beyond the hand.
+func beyondTheHand(rule string) bool {
+	return rule == gripoutofreach.Rule.Name || rule == spanbeyondhand.Rule.Name
 }
 
 // entryOf is the entry of decisions of which a finding says that it holds for nothing, or has no place: "" for others.

@@ -106,8 +106,8 @@ func leftStanding(
 ) {
 	for _, line := range lines {
 		words := strings.Fields(line)
-		stet := len(words) > 1 && strings.HasPrefix(words[1], "stet")
-		if len(words) < 2 || !strings.HasPrefix(words[0], "#") || words[1] != "ok" && words[1] != "ok!" && !stet {
+		stet, roll := len(words) > 1 && strings.HasPrefix(words[1], "stet"), len(words) > 1 && words[1] == "roll"
+		if len(words) < 2 || !strings.HasPrefix(words[0], "#") || words[1] != "ok" && words[1] != "ok!" && !stet && !roll {
 			continue
 		}
 		i := slices.IndexFunc(k.Passages, func(p keying.SheetPassage) bool { return fmt.Sprintf("#%d", p.Number) == words[0] })
@@ -117,6 +117,10 @@ func leftStanding(
 		if digits := len(digitsLeft(&k.Passages[i], finder, decided)); stet && digits > 0 {
 			fmt.Fprintf(out, "%s: %s suggested there %s open; %s ok takes %s\n", words[0], wording.Count(digits, "digit"),
 				map[bool]string{true: "stays", false: "stay"}[digits == 1], words[0], map[bool]string{true: "it", false: "them"}[digits == 1])
+		}
+		if digits := len(digitsLeft(&k.Passages[i], finder, decided)); roll && digits > 0 {
+			fmt.Fprintf(out, "%s: of the %s suggested there nothing is decided by that; %s ok takes %s\n", words[0], wording.Count(digits, "digit"),
+				words[0], map[bool]string{true: "it", false: "them"}[digits == 1])
 		}
 		var open []string
 		for _, f := range k.Passages[i].Findings {

@@ -268,9 +268,13 @@ func (p *sheetPassage) boxes(w *pipeline.PieceRun) string {
 
 // writeRolls names the chords of a passage that may be rolled.
 func writeRolls(b *strings.Builder, w *pipeline.PieceRun, p *sheetPassage) {
+	too := ""
+	if len(p.taken) > 0 {
+		too = fmt.Sprintf("; #%d ok roll takes the digits too", p.number)
+	}
 	for _, i := range p.rolls {
 		r := &w.Result.Rolls[i]
-		fmt.Fprintf(b, "     %s (#%d roll, #%d roll down; #%d roll no: as written)\n", r.Why, p.number, p.number, p.number)
+		fmt.Fprintf(b, "     %s (#%d roll, #%d roll down; #%d roll no: as written)%s\n", r.Why, p.number, p.number, p.number, too)
 	}
 }
 

@@ -22,6 +22,7 @@ type Found struct {
 	OfText  bool       // it speaks of the text alone, whatever hand it names: a line without a hand means it too
 	Stands  bool       // an editor let it stand: only a line that names its rule means it, to give it another reason
 	Entry   string     // the entry of decisions that it is about, as file and line, where taking it out answers it
+	Grip    bool       // it says that notes struck together are beyond the hand: they may be rolled, offered or not
 }
 
 // HasReason says that a short line ends in a reason in the editor's own words.
@@ -51,6 +52,9 @@ func read(k *Keying, f *decision.Finder, line string) ([]decision.Decision, erro
 	asks := slices.IndexFunc(words, isQuery) // what follows is the editor's own words
 	if asked, ok, err := k.askedOfFindings(f, words); ok || err != nil {
 		return asked, err
+	}
+	if len(words) > 2 && strings.HasPrefix(words[0], "#") && (words[1] == "ok" || words[1] == "ok!") && words[2] == rollWord {
+		return k.okAndRoll(f, words)
 	}
 	if at := slices.Index(words, rollWord); at > 0 && at <= 3 && words[0] != "#" && !slices.ContainsFunc(words[:at], isQuery) &&
 		!slices.ContainsFunc(words[:at], func(w string) bool { return strings.HasPrefix(w, "stet") || w == "ok:" || w == "ok" }) {

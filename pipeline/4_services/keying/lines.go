@@ -83,7 +83,8 @@ const LinesHelp = `  12 r 3 5-4        m. 12, right hand, beat 3: 5, changing to
   #7 ok: rolled     take the digits, and let what is found there stand
   12 l 3 roll       the chord on beat 3 of the left hand is rolled; roll down: from its highest key;
                     roll no: it is struck at once as written; 12 b 3 roll: through both hands
-  #7 roll           the chords of passage 7 that may be rolled are; roll down, roll no
+  #7 roll           the chords of passage 7 that may be rolled are, or those found beyond the hand;
+                    roll down, roll no; #7 ok roll takes its digits too
   #9 ok, #9 stet    a redistribution of the sheet is taken, or the notes stay with their hand; a reason may
                     follow: #9 stet: the tune stays above. It holds for the like places that the sheet names,
                     but for those with a line of their own; #9 ok not 23 leaves one out, #9 ok here all

@@ -52,6 +52,33 @@ func (k *Keying) rolled(f *decision.Finder, words []string, at int) ([]decision.
 	return out, nil
 }
 
+// okAndRoll reads #7 ok roll: the digits of a passage are taken, and its chords that may be rolled are.
+func (k *Keying) okAndRoll(f *decision.Finder, words []string) ([]decision.Decision, error) {
+	digits, err := read(k, f, strings.Join(words[:2], " "))
+	if err != nil {
+		return nil, err
+	}
+	chords, err := k.rolled(f, slices.Delete(slices.Clone(words), 1, 2), 1)
+	return append(digits, chords...), err
+}
+
+// beyond lists the chords of a passage that its findings call beyond the hand: they may be rolled, though nobody offers it.
+func (k *Keying) beyond(p *SheetPassage) (out []Roll) {
+	for _, found := range slices.Concat(p.Findings, p.IfTaken) {
+		if !found.Grip || len(found.Speaks) < 2 {
+			continue
+		}
+		stroke := k.Playing.Stroke(found.Speaks[0])
+		if stroke == nil || slices.ContainsFunc(found.Speaks, func(n int) bool { return k.Playing.Stroke(n) != stroke }) {
+			continue // a key that is held is not rolled with those that are struck
+		}
+		if !slices.ContainsFunc(out, func(r Roll) bool { return slices.Contains(r.Notes, found.Speaks[0]) }) {
+			out = append(out, Roll{Notes: slices.Clone(stroke.Notes)})
+		}
+	}
+	return out
+}
+
 // chordsOf finds the chords that a line speaks of.
 func (k *Keying) chordsOf(words []string) ([]Roll, error) {
 	if strings.HasPrefix(words[0], "#") {
@@ -61,10 +88,14 @@ func (k *Keying) chordsOf(words []string) ([]Roll, error) {
 			return nil, err
 		case len(words) > 1:
 			return nil, fmt.Errorf("%q stands between %s and roll\nhint: %s roll", words[1], words[0], words[0])
-		case len(p.Rolls) == 0:
-			return nil, fmt.Errorf("no chord of passage %s is offered to be rolled\nhint: name the chord, as in: 12 l 3 roll", words[0])
+		case len(p.Rolls) > 0:
+			return p.Rolls, nil
 		}
-		return p.Rolls, nil
+		if chords := k.beyond(p); len(chords) > 0 {
+			return chords, nil
+		}
+		return nil, fmt.Errorf("no chord of passage %s is offered to be rolled, and none of its chords is found beyond the hand\n"+
+			"hint: name the chord, as in: 12 l 3 roll", words[0])
 	}
 	if len(words) != 3 {
 		return nil, fmt.Errorf("a roll needs measure, hand and beat\nhint: 12 l 3 roll")

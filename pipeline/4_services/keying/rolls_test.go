@@ -39,16 +39,36 @@ func TestLinesThatRollChords(t *testing.T) {
 		require.Equal(t, all[0].Why, back[0].Why)
 	}
 	for line, want := range map[string]string{
-		"2 r roll":    "measure, hand and beat",
-		"2 x 1 roll":  "or b for both",
-		"1 r 1 roll":  "no chord is struck on beat 1",
-		"2 r 9 roll":  "no chord is struck on beat 9",
-		"#7 roll":     "no chord of passage #7",
-		"#4 ok! roll": "stands between",
+		"2 r roll":   "measure, hand and beat",
+		"2 x 1 roll": "or b for both",
+		"1 r 1 roll": "no chord is struck on beat 1",
+		"2 r 9 roll": "no chord is struck on beat 9",
+		"#7 roll":    "no chord of passage #7",
+		"#4 up roll": "stands between",
 	} {
 		_, err := keying.Line(k, f, line)
 		require.ErrorContains(t, err, want, line)
 	}
+	for _, n := range k.Passages[0].Notes {
+		k.Fingers[n] = []int{1}
+	}
+	both, err := keying.Line(k, f, "#4 ok roll down: as a harp")
+	require.NoError(t, err)
+	require.Len(t, both, 2, "the digits, and the chord that is rolled")
+	require.Equal(t, []decision.Subject{decision.Notes, decision.Roll}, []decision.Subject{both[0].On, both[1].On})
+	require.Equal(t, decision.Down, both[1].Direction)
+	require.Equal(t, "as a harp", both[1].Why)
+	k.Passages[0].Rolls = nil
+	_, err = keying.Line(k, f, "#4 roll")
+	require.ErrorContains(t, err, "none of its chords is found beyond the hand")
+	k.Passages[0].Findings = []keying.Found{{Rule: "grip-out-of-reach", Speaks: []int{6, 7}, Notes: []int{6}, Grip: true}}
+	rolled, err := keying.Line(k, f, "#4 roll")
+	require.NoError(t, err, "its own warning says that it may be rolled")
+	require.Len(t, rolled, 1)
+	require.Len(t, rolled[0].Notes, 2)
+	k.Passages[0].Findings[0].Speaks = []int{4, 7} // a key held and one struck
+	_, err = keying.Line(k, f, "#4 roll")
+	require.Error(t, err)
 	all, err := keying.Line(k, f, "2 r 1 stet grip-out-of-reach: roll")
 	require.ErrorContains(t, err, "no finding", "a reason is no roll")
 	require.Empty(t, all)
