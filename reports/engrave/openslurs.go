@@ -20,26 +20,54 @@ type openSlur struct {
 	note      *etree.Element // at which it begins
 }
 
-// slursThrough gives the slurs that are open behind a measure; those before it are not changed.
+// slursThrough gives the slurs that are open behind a measure; those before it are not changed. A slur from the lower staff to
+// the upper one has its end written before its beginning (trial 15a-28).
 func slursThrough(open []openSlur, measure *etree.Element) []openSlur {
 	out := slices.Clone(open)
-	for _, note := range measure.SelectElements("note") {
-		for _, slur := range note.FindElements("notations/slur") {
+	var early []slurEnd
+	now, onset := 0, 0
+	for _, element := range measure.ChildElements() {
+		long := atoi(textOf(element.SelectElement("duration")))
+		switch element.Tag {
+		case "backup":
+			now -= long
+		case "forward":
+			now += long
+		}
+		if element.Tag != "note" {
+			continue
+		}
+		if element.SelectElement("chord") == nil {
+			onset, now = now, now+long
+		}
+		for _, slur := range element.FindElements("notations/slur") {
 			number := slur.SelectAttrValue("number", "1")
+			opened := func(o openSlur) bool { return o.number == number }
 			switch slur.SelectAttrValue("type", "") {
 			case "start":
-				out = append(out, openSlur{number, sideOf(slur, note), note})
-			case "stop":
-				for k := len(out) - 1; k >= 0; k-- {
-					if out[k].number == number {
-						out = slices.Delete(out, k, k+1)
-						break
-					}
+				if k := slices.IndexFunc(early, func(e slurEnd) bool { return e.number == number && e.onset > onset }); k >= 0 {
+					early = slices.Delete(early, k, k+1)
+					continue
 				}
+				out = append(out, openSlur{number, sideOf(slur, element), element})
+			case "stop":
+				slices.Reverse(out)
+				if k := slices.IndexFunc(out, opened); k >= 0 { // the last begun
+					out = slices.Delete(out, k, k+1)
+				} else {
+					early = append(early, slurEnd{number, onset})
+				}
+				slices.Reverse(out)
 			}
 		}
 	}
 	return out
+}
+
+// slurEnd is the end of a slur that nothing has begun yet.
+type slurEnd struct {
+	number string
+	onset  int
 }
 
 // sideOf is the side on which a slur is drawn: as the file says, else away from the stem of its first note.

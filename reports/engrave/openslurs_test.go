@@ -94,3 +94,28 @@ func TestSlursThatLeaveAnExcerptKeepTheirSide(t *testing.T) {
 		}
 	}
 }
+
+// A slur from the lower staff to the upper one has its end written first: it is whole all the same, no slur leaves the measure, and
+// the next one's end is not taken for its own (trial 15a-28: excerpts showed slurs over the upper staff that the source has not).
+func TestASlurToTheUpperStaffLeavesNoMeasure(t *testing.T) {
+	measureOf := func(upper, lower string) *etree.Element {
+		document := etree.NewDocument()
+		require.NoError(t, document.ReadFromString(`<measure>`+
+			`<note><rest/><duration>4</duration><staff>1</staff></note><note><pitch/><duration>4</duration><staff>1</staff><notations>`+upper+`</notations></note>`+
+			`<backup><duration>8</duration></backup>`+
+			`<note id="low"><pitch/><duration>8</duration><staff>2</staff><notations>`+lower+`</notations></note></measure>`))
+		return document.Root()
+	}
+	start, stop := `<slur type="start" number="1"/>`, `<slur type="stop" number="1"/>`
+	require.Empty(t, slursThrough(nil, measureOf(stop, start)))
+	open := slursThrough(nil, measureOf("", start))
+	require.Len(t, open, 1)
+	require.Equal(t, "low", open[0].note.SelectAttrValue("id", ""))
+	require.Empty(t, slursThrough(open, measureOf(stop, "")))
+	require.Len(t, slursThrough(open, measureOf(stop, start)), 1, "the one before ends, another begins")
+	later := measureOf(stop, start)
+	later.SelectElements("note")[1].SelectElement("duration").SetText("0")
+	later.RemoveChild(later.SelectElements("note")[0])
+	later.SelectElement("backup").SelectElement("duration").SetText("0")
+	require.Len(t, slursThrough(nil, later), 1, "what begins no earlier is another slur")
+}
