@@ -365,6 +365,7 @@ func enter(
 			})
 			fmt.Fprintf(env.Stdout, "that answers the query of %s at %s: %s\n", q.Decision.By, p.run.Score.Place(q.Notes[0]), q.Decision.Why)
 		}
+		sayUnanswered(env.Stdout, p.run.Score, f, q, add)
 	}
 	if len(carried) > 0 && !yes {
 		question := fmt.Sprintf("Decide for %s too?", wording.Count(like, "like place"))
@@ -410,6 +411,8 @@ func enter(
 	fmt.Fprintln(env.Stdout, count.say())
 	sayGoes(env.Stdout, f, after)
 	sayUnprinted(env.Stdout, f, after)
+	sayDiffers(env.Stdout, after)
+	sayRolled(env.Stdout, f, after)
 	sayPartly(env.Stdout, k, f, add, onSheet)
 	leftStanding(env.Stdout, k, f, answered, add)
 	sayMade(env.Stdout, made, unseen)

@@ -168,15 +168,28 @@ func inMeasures(places []string) string {
 
 // answersQuery says that decisions are a word on each note of a query.
 func answersQuery(f *decision.Finder, q decide.Asked, add []decision.Decision) bool {
-	spoken := map[int]bool{}
+	_, silent := spokenOf(f, q, add)
+	return len(silent) == 0
+}
+
+// spokenOf parts the notes of a query into those on which decisions are a word and those of which they say nothing.
+func spokenOf(f *decision.Finder, q decide.Asked, add []decision.Decision) (spoken, silent []int) {
+	answered := map[int]bool{}
 	for i := range add {
 		d := &add[i]
 		digits := d.On != decision.Finding && (d.Verb == decision.Take || d.Verb == decision.Amend)
 		if (digits || d.On == decision.Finding) && q.AnsweredBy(d) {
 			for _, n := range notesOf(f, d) {
-				spoken[n] = true
+				answered[n] = true
 			}
 		}
 	}
-	return !slices.ContainsFunc(q.Notes, func(n int) bool { return !spoken[n] })
+	for _, n := range q.Notes {
+		if answered[n] {
+			spoken = append(spoken, n)
+		} else {
+			silent = append(silent, n)
+		}
+	}
+	return spoken, silent
 }

@@ -248,7 +248,7 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 		said += fmt.Sprintf(", no digit open; on %s nobody has said a word (%s)", wording.Count(s.Total(), "finding"), s)
 		if s.Warning > 0 {
 			unsaid = "\n  " + strings.Join(findingLines(w, lint.Warning), "\n  ") +
-				"\n  on its page g or s and a reason lets them stand, #7 stet: REASON in the terminal"
+				"\n  on its page g or s and a reason lets them stand; in the terminal " + stetOnSheet(w, lint.Warning)
 		}
 	default:
 		said += ", " + left + "; anyway: " + st.Anyway
@@ -257,6 +257,21 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 		said += fmt.Sprintf("; %s let stand and not found any more: nothing to do", wording.Count(n, "finding"))
 	}
 	return said + besideEarlier(w) + since + named + unsaid, nil
+}
+
+// stetOnSheet is the line by which findings of a severity are let stand, with the numbers that they have on the sheet.
+func stetOnSheet(w *pipeline.PieceRun, severity lint.Severity) string {
+	var on []string
+	passages := sheetPassages(w)
+	for i := range passages {
+		if slices.ContainsFunc(passages[i].findings, func(k int) bool { return w.Result.Findings[k].Severity == severity.String() }) {
+			on = append(on, fmt.Sprintf("#%d", passages[i].number))
+		}
+	}
+	if len(on) == 0 {
+		return "MEASURE HAND stet RULE: REASON"
+	}
+	return fmt.Sprintf("%s stet: REASON, of sheet %s (decisions template)", strings.Join(on, " or "), sheetName(passages))
 }
 
 // passedAlready says of a piece that comes out as it was passed that it is, and keeps its score again where that is lost:

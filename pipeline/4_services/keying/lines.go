@@ -110,6 +110,7 @@ func isQuery(word string) bool { return slices.Contains(queryWords[:], word) }
 
 var (
 	placeForm  = regexp.MustCompile(`^(\S+?)(?:-(\S+))?$`)
+	halfBeat   = regexp.MustCompile(`^\d+\.\d+$`) // a part of a beat without its value
 	strokeForm = regexp.MustCompile(`^(?:\.|[1-5](?:-[1-5])*)(?:\+(?:\.|[1-5](?:-[1-5])*))*$`)
 )
 
@@ -201,6 +202,9 @@ func Key(k *Keying, f *decision.Finder, line string) (*decision.Decision, error)
 			return forOther(d, hand)
 		}
 		return d, err
+	}
+	if from == to && len(words) > 3 && halfBeat.MatchString(words[2]) {
+		return nil, fmt.Errorf("%q is no beat\nhint: beat 3, its second eighth, is 3.2/8; the second of three in it 3.2:3%s", words[2], k.struckIn(hand, from))
 	}
 	notes := k.line(hand, func(n *score.Note) bool { return n.Measure >= from && n.Measure <= to })
 	if len(notes) == 0 {
@@ -316,21 +320,27 @@ func (k *Keying) from(measure int, hand score.Hand, word string, onsets []score.
 		}
 	}
 	if at < 0 {
-		var beats []string
-		for _, n := range notes {
-			if note := &k.Score.Notes[n]; note.Measure == measure {
-				if b := k.Score.BeatAt(measure, note.Onset).Key(); !slices.Contains(beats, b) {
-					beats = append(beats, b)
-				}
-			}
-		}
-		if len(beats) == 0 {
+		struck := k.struckIn(hand, measure)
+		if struck == "" {
 			return nil, fmt.Errorf("that hand strikes no note in m. %s", k.Score.Measures[measure].Number)
 		}
-		return nil, fmt.Errorf("no note of that hand is struck on beat %s of m. %s\n"+
-			"hint: notes are struck on beats %s", word, k.Score.Measures[measure].Number, strings.Join(beats, ", "))
+		return nil, fmt.Errorf("no note of that hand is struck on beat %s of m. %s\nhint: %s", word, k.Score.Measures[measure].Number, strings.TrimPrefix(struck, "; "))
 	}
 	return notes[at:], nil
+}
+
+// struckIn names the beats of a measure on which a hand strikes notes, behind another hint; "" where it strikes none.
+func (k *Keying) struckIn(hand score.Hand, measure int) string {
+	var beats []string
+	for _, n := range k.line(hand, func(n *score.Note) bool { return n.Measure == measure }) {
+		if b := k.Score.BeatAt(measure, k.Score.Notes[n].Onset).Key(); !slices.Contains(beats, b) {
+			beats = append(beats, b)
+		}
+	}
+	if len(beats) == 0 {
+		return ""
+	}
+	return "; notes are struck on beats " + strings.Join(beats, ", ")
 }
 
 // word reads what is said of notes. Where onwards is set they run to the end

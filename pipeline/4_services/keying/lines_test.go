@@ -152,6 +152,7 @@ func TestShortLinesThatAreRefused(t *testing.T) {
 		"2-1 r ok":            "the measures 2-1 run backwards",
 		"1 r 2+1/2 4":         "no note of that hand is struck on beat 2+1/2 of m. 1\nhint: notes are struck on beats 1, 2, 3, 4",
 		"2 r 0 4":             "notes are struck on beats 1, 2, 2.2/8, 3, 4",
+		"1 r 3.2 4":           `the second of three in it 3.2:3; notes are struck on beats `,
 		"1 r 3 6":             `"6" is no digit`,
 		"1 r 3 4 or 5":        `"or" between digits: a line gives each key one finger`,
 		"1 r 3 5-":            `"5-" is no digit`,

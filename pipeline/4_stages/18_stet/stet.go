@@ -64,6 +64,7 @@ func Findings(in Input) (out Output, err error) {
 			out.LetStand = append(out.LetStand, LetStand{amongOthers(in, s), s.Decision})
 		}
 	}
+	out.LetStand = together(in, out.LetStand)
 	severities, err := inspect.Severities(in.Policy)
 	if err != nil {
 		return out, err
@@ -73,6 +74,30 @@ func Findings(in Input) (out Output, err error) {
 	lint.Sort(out.Remaining)
 	out.Remaining = lint.Together(in.Score, in.Playing, out.Remaining)
 	return out, nil
+}
+
+// together makes one of what is let stand for one reason and was told as one finding while it was open: what is found and what
+// is let stand are counted alike, before and after.
+func together(in Input, all []LetStand) (out []LetStand) {
+	type word struct{ by, when, until, why string }
+	of := func(l *LetStand) word { return word{l.By.By, l.By.When, l.By.Until, l.By.Why} }
+	found, first := map[word][]lint.Finding{}, map[word]*decision.Decision{}
+	var order []word
+	for i := range all {
+		w := of(&all[i])
+		if first[w] == nil {
+			first[w], order = all[i].By, append(order, w)
+		}
+		found[w] = append(found[w], all[i].Finding)
+	}
+	for _, w := range order {
+		lint.Sort(found[w])
+		for _, f := range lint.Together(in.Score, in.Playing, found[w]) {
+			out = append(out, LetStand{f, first[w]})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b LetStand) int { return lint.Compare(&a.Finding, &b.Finding) })
+	return out
 }
 
 // sameGrip says that a stet on a grip that no fingers take is meant for what is found of the same grip once its digits are
