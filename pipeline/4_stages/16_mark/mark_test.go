@@ -126,6 +126,20 @@ func TestPlacement(t *testing.T) {
 		Piano: []bool{true, true, true}, Hand: []score.Hand{score.Left, score.Left, score.Left}, Player: []int{0, 0, 0},
 	})
 	require.Equal(t, []score.Placement{score.Below, score.Below, score.Below}, places(passing))
+	// A bass with a second stem that is held below its accompaniment, and strikes nothing else, makes no second voice (trial 15b-17);
+	// one that strikes a key of its own does.
+	for bass, sides := range map[int][]score.Placement{
+		43: {score.Below, score.Below, score.Below}, 41: {score.Below, score.Above, score.Above},
+	} {
+		stemmed := piece(t, p, score.Left, []string{"6", "5", "5"}, bass, 43, 55)
+		for k, at := range [][2]int64{{0, 3}, {0, 1}, {1, 2}} { // onset, duration
+			stemmed.Score.Notes[k].Onset, stemmed.Score.Notes[k].Duration = score.Whole(at[0]), score.Whole(at[1])
+		}
+		stemmed.Playing = playing.New(stemmed.Score, playing.Hands{
+			Piano: []bool{true, true, true}, Hand: []score.Hand{score.Left, score.Left, score.Left}, Player: []int{0, 0, 0},
+		})
+		require.Equal(t, sides, places(stemmed), "bass %d", bass)
+	}
 	own := policy(t, "marks: {open: {placement: inside}}\n")
 	require.Equal(t, []score.Placement{score.Below}, places(piece(t, own, score.Right, one[:1], 72)))
 

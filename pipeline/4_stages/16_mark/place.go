@@ -257,6 +257,8 @@ func other(p score.Placement) score.Placement {
 // left. A third voice between two goes inside as well. Where the outer voice has not begun in the measure, or has ended for
 // good, a voice has the hand for itself: its digits stand outside as those of any single voice; and so they do in a measure
 // in which the outer voice is there for less than half the time, as where one bass note is held under a figure, or its digits would change sides for a beat.
+// An outer voice that strikes no key of its own in the measure, as where the bass of an accompaniment has a second stem and is held, makes
+// no two voices: its digits would stand now on this side, now on that (common practice, no source; trial 15b-17).
 func innerVoices(in Fingered) []bool {
 	out := make([]bool, len(in.Score.Notes))
 	if !in.Policy.ByVoices() {
@@ -268,6 +270,7 @@ func innerVoices(in Fingered) []bool {
 		voice      string
 		sum, notes int
 		begin, end score.Fraction
+		own        bool // it strikes a key that no other voice of the hand strikes with it
 	}
 	heights := make([][]span, len(in.Score.Measures)) // of the few voices of each measure
 	at := func(n *score.Note) *[]span {
@@ -297,6 +300,7 @@ func innerVoices(in Fingered) []bool {
 		}
 		(*voices)[k].sum += n.Midi
 		(*voices)[k].notes++
+		(*voices)[k].own = (*voices)[k].own || !doubled(in, i)
 	}
 	for i := range in.Score.Notes {
 		n, hand := &in.Score.Notes[i], in.Playing.Hand(i)
@@ -310,7 +314,7 @@ func innerVoices(in Fingered) []bool {
 		}
 		own := voices[k]
 		for _, s := range voices { // any one that lies outside will do
-			if s.part != n.Part || s.hand != hand || s.voice == n.Voice {
+			if s.part != n.Part || s.hand != hand || s.voice == n.Voice || !s.own {
 				continue
 			}
 			// Compared by mean height, without fractions.
@@ -324,4 +328,13 @@ func innerVoices(in Fingered) []bool {
 		}
 	}
 	return out
+}
+
+// doubled says that another voice of the hand strikes the key of a note with it.
+func doubled(in Fingered, i int) bool {
+	n := &in.Score.Notes[i]
+	return slices.ContainsFunc(in.Playing.Together(i), func(o int) bool {
+		other := &in.Score.Notes[o]
+		return other.Midi == n.Midi && other.Part == n.Part && other.Voice != n.Voice && in.Playing.Hand(o) == in.Playing.Hand(i)
+	})
 }
