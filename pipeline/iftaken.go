@@ -76,7 +76,7 @@ func (run *PieceRun) foundIfTaken() (out []review.FoundIfTaken) {
 	// What is left to the pedal and what is out of reach come otherwise where every digit binds.
 	limits := run.limitsWith(in.Bound)
 	for n := range limits.Pedal {
-		then.Pedal[n], then.Reason[n] = limits.Pedal[n], string(limits.OutOfReach[n])
+		then.Pedal[n], then.Spared[n], then.Reason[n] = limits.Pedal[n], limits.Spared[n], string(limits.OutOfReach[n])
 	}
 	for _, n := range taken {
 		then.Given[n] = int(run.Suggestion.Notes[n].Finger)

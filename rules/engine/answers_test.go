@@ -308,3 +308,19 @@ func TestADrawingOfAStretch(t *testing.T) {
 		5, "no more than there are",
 	)
 }
+
+// A key of which the change is not told, since no editor prints one under the pedal, is let go, and no voice is lost by it: the
+// hand could hold it. A key that no finger holds is let go, too, and is lost.
+func TestAKeyWhoseChangeIsNotToldIsNoneThatCannotBeHeld(t *testing.T) {
+	notes := written.Given(written.Notes("e4:2 g4", 0), "55")
+	for i := range notes {
+		notes[i].Pedalled = true
+	}
+	r := Finger(fingering.Right, hand.NinthHand, effort.Delivered(), notes, Options{})
+	require.Zero(t, r.Notes[0].Substitution)
+	require.True(t, r.Notes[0].Pedal)
+	require.True(t, r.Notes[0].Spared)
+	lost := fingered("c3:2 c5", "..", Options{})
+	require.True(t, lost.Notes[0].Pedal)
+	require.False(t, lost.Notes[0].Spared)
+}

@@ -100,6 +100,9 @@ type Fingered struct {
 	Reach int
 	// Pedal says that the key, held as written, has to be let go before its end and is left to the pedal.
 	Pedal bool
+	// Spared says of such a key that only a change of fingers would hold it which no editor prints: the hand can, and no voice
+	// is lost.
+	Spared bool
 }
 
 // Result is the fingering of one hand.

@@ -112,7 +112,8 @@ func (r *report) gripOf(e int) {
 	}
 	for _, s := range ev.Released {
 		for _, id := range l.Line.Strikes[s].IDs {
-			r.note(id).Pedal = true
+			n := r.note(id)
+			n.Pedal, n.Spared = true, false
 		}
 	}
 }
@@ -158,7 +159,8 @@ func (r *report) changeOnHeld(e, strike int, finger fingering.Finger) {
 	s := &r.lattice.Line.Strikes[strike]
 	if !r.canChange(e, strike, finger) {
 		for _, id := range s.IDs {
-			r.note(id).Pedal = true
+			n := r.note(id)
+			n.Pedal, n.Spared = true, n.Spared || !n.Pedal
 		}
 		return
 	}

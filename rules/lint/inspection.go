@@ -31,6 +31,7 @@ type Inspection struct {
 	Slurred []bool                   // a slur joins the note to the next of its voice
 	Print   []bool                   // a digit is added here; nil: none
 	Pedal   []bool                   // worked out: the key is let go early and left to the pedal
+	Spared  []bool                   // … of those, keys that a change of fingers would hold which no editor prints
 	Apart   []bool                   // declared to be fingered otherwise than where it stood before; nil: none
 	// RepeatMicros is the time that one finger needs to strike a key again on the policy's instrument.
 	RepeatMicros  int64

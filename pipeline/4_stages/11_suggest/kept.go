@@ -129,6 +129,7 @@ func (w *packer) note(n *NoteFingering) {
 	w.yes(n.Contradiction)
 	w.number(n.Reach)
 	w.yes(n.Pedal)
+	w.yes(n.Spared)
 	w.number(n.Given)
 	w.number(len(n.Row))
 	w.numbers(n.Row)
@@ -218,7 +219,7 @@ func (r *unpacker) note(n *NoteFingering) {
 		c.Why = r.efforts()
 	}
 	n.Effort, n.Learned, n.OutOfReach = r.efforts(), r.five(), engine.Reason(r.word())
-	n.Contradiction, n.Reach, n.Pedal, n.Given = r.yes(), r.number(), r.yes(), r.number()
+	n.Contradiction, n.Reach, n.Pedal, n.Spared, n.Given = r.yes(), r.number(), r.yes(), r.yes(), r.number()
 	if row := r.count(); row > 0 {
 		n.Row = make([]int, row)
 	}

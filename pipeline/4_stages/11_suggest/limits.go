@@ -8,6 +8,7 @@ import (
 // Limits are what is beyond a hand in a suggestion, by note.
 type Limits struct {
 	Pedal      []bool // the key is let go early and left to the pedal
+	Spared     []bool // … and only a change would hold it that no editor prints
 	OutOfReach []engine.Reason
 }
 
@@ -32,9 +33,9 @@ func LimitsBySearch(in Input) Limits {
 }
 
 func limitsIn(s *Suggestion) Limits {
-	out := Limits{make([]bool, len(s.Notes)), make([]engine.Reason, len(s.Notes))}
+	out := Limits{make([]bool, len(s.Notes)), make([]bool, len(s.Notes)), make([]engine.Reason, len(s.Notes))}
 	for i := range s.Notes {
-		out.Pedal[i], out.OutOfReach[i] = s.Notes[i].Pedal, s.Notes[i].OutOfReach
+		out.Pedal[i], out.Spared[i], out.OutOfReach[i] = s.Notes[i].Pedal, s.Notes[i].Spared, s.Notes[i].OutOfReach
 	}
 	return out
 }

@@ -100,11 +100,11 @@ func InspectionOf(in Input) *lint.Inspection {
 	}
 	notes := len(in.Score.Notes)
 	p.Whose, p.Profile, p.Print, p.Slurred = in.Whose, in.Profile, in.Print, suggest.UnderSlurs(in.Score)
-	p.Micros, p.Ends, p.Pedal = make([]int64, notes), make([]int64, notes), make([]bool, notes)
+	p.Micros, p.Ends, p.Pedal, p.Spared = make([]int64, notes), make([]int64, notes), make([]bool, notes), make([]bool, notes)
 	for i := range in.Score.Notes {
 		at := in.Score.At(i)
 		p.Micros[i], p.Ends[i] = in.Tempo.Micros(at), in.Tempo.Micros(at.Add(in.Score.Notes[i].Duration))
-		p.Pedal[i] = in.Suggestion.Notes[i].Pedal
+		p.Pedal[i], p.Spared[i] = in.Suggestion.Notes[i].Pedal, in.Suggestion.Notes[i].Spared
 	}
 	p.RepeatMicros, p.ChangeMillis = suggest.RepeatMicros(in.Policy.Instrument()), in.Policy.ChangeMillis()
 	p.PlacesOutside = in.Policy.PlacesOutside()

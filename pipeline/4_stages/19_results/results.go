@@ -173,7 +173,7 @@ func noteOf(in *Input, i int) state.Note {
 		out.Beside = in.Beside[i]
 	}
 	switch {
-	case e.Pedal:
+	case e.Pedal && !e.Spared:
 		out.Touch = "pedal"
 	case e.Detached:
 		out.Touch = "detached"

@@ -32,7 +32,7 @@ func run(p *lint.Inspection) {
 	var lost []int
 	for n := range p.Score.Notes {
 		note := &p.Score.Notes[n]
-		if p.Pedal == nil || !p.Pedal[n] || p.Playing.Rolled(n) || note.Tremolo.Strokes > 0 || note.Grace > 0 || !p.Playing.Plays(n) ||
+		if p.Pedal == nil || !p.Pedal[n] || p.Spared[n] || p.Playing.Rolled(n) || note.Tremolo.Strokes > 0 || note.Grace > 0 || !p.Playing.Plays(n) ||
 			!note.Struck() {
 			continue
 		}
