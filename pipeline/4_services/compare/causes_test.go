@@ -219,7 +219,7 @@ func TestTitlesAndNumbers(t *testing.T) {
 		with(`<identification><rights>1901</rights></identification>`, "1", ""), with(`<identification><rights>1902</rights></identification>`, "1", "")))
 	numbered := `<print><measure-numbering>measure</measure-numbering></print>`
 	require.Empty(t, listed(with(title, "1", ""), with(title, "7", "")))
-	require.Equal(t, []string{"numbers of measures (1 measure numbered otherwise, which not both files say that they print)"},
+	require.Equal(t, []string{"numbers of measures, which not both files say that they print (m. 1 is now 7)"},
 		compare.Scores("x", bare(with(title, "1", "")), bare(with(title, "7", numbered))).NotSaid)
 	require.Empty(t, compare.Scores("x", bare(with(title, "1", "")), bare(with(title, "1", ""))).NotSaid)
 	require.Empty(t, compare.Scores("x", bare(with(title, "1", numbered)), bare(with(title, "7", numbered))).NotSaid)

@@ -6,7 +6,6 @@ import (
 
 	"fingerproof/corpus/align"
 	"fingerproof/corpus/score"
-	"fingerproof/corpus/wording"
 )
 
 // print compares how a note that is the same music is printed: its value,
@@ -223,8 +222,8 @@ func (c *comparison) measureNumbers() {
 		return out
 	}
 	inA, inB := shown(c.a), shown(c.b)
-	unsaid := 0
-	for _, s := range c.al.Spans {
+	var unsaid renumbered
+	for k, s := range c.al.Spans {
 		if s.A.Len() != 1 || s.B.Len() != 1 {
 			continue
 		}
@@ -232,15 +231,14 @@ func (c *comparison) measureNumbers() {
 		switch {
 		case x == y:
 		case !inA[s.A.From] || !inB[s.B.From]:
-			unsaid++
+			unsaid.add(c, k, x, y)
 		default:
 			a, b := c.a.moment(s.A.From, score.Fraction{}), c.b.moment(s.B.From, score.Fraction{})
 			a.Beat, b.Beat = "", ""
 			c.atMoment(MeasureNumber, a, b, x, y)
 		}
 	}
-	if unsaid > 0 {
-		c.notSaid = append(c.notSaid, "numbers of measures ("+wording.Count(unsaid, "measure")+
-			" numbered otherwise, which not both files say that they print)")
+	if said := unsaid.words(); said != "" {
+		c.notSaid = append(c.notSaid, said)
 	}
 }
