@@ -9,6 +9,18 @@ var preface = map[string][4]string{
 		"Le texte musical est intact. L’édition y ajoute des doigtés et les signes qui indiquent quelle main joue.",
 		"Il testo musicale è intatto. L’edizione vi aggiunge diteggiature e i segni che indicano quale mano suona.",
 	},
+	"preface.text.no.digit": {
+		"The musical text is untouched; this edition adds no digit to it.",
+		"Der Notentext ist unangetastet; diese Ausgabe fügt ihm keine Ziffer hinzu.",
+		"Le texte musical est intact ; l’édition n’y ajoute aucun chiffre.",
+		"Il testo musicale è intatto; l’edizione non vi aggiunge alcuna cifra.",
+	},
+	"preface.text.hands": {
+		"The musical text is untouched. What this edition adds to it shows which hand plays; it adds no digit.",
+		"Der Notentext ist unangetastet. Hinzugefügt sind Zeichen, die angeben, welche Hand spielt, und keine Ziffer.",
+		"Le texte musical est intact. L’édition y ajoute des signes qui indiquent quelle main joue, et aucun chiffre.",
+		"Il testo musicale è intatto. L’edizione vi aggiunge segni che indicano quale mano suona, e nessuna cifra.",
+	},
 	"preface.rolls": {
 		"Where a chord may be rolled, or is rolled, that the text does not roll, a sign of this edition says so; the legend says how such a sign looks.",
 		"Wo ein Akkord gebrochen werden kann oder soll, den der Text nicht bricht, sagt es ein Zeichen dieser Ausgabe; wie es aussieht, sagt die Legende.",

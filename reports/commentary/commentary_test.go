@@ -205,7 +205,7 @@ func TestWhatAReaderIsToKnowOfAnEditionForPress(t *testing.T) {
 	require.Contains(t, preface, "Fingered by: AB, CD.")
 	require.Contains(t, preface, open)
 	require.Contains(t, commentary, open)
-	require.Contains(t, commentary, "\nCD\n")
+	require.Contains(t, commentary, "\nFingered by: AB, CD.\n")
 	require.Contains(t, commentary, "### Second fingerings in print, and for whom\n\n- m. 3, beat 1, right hand: C5 with 4. For: smaller hands.\n")
 	require.Contains(t, commentary, "3 notes with a digit in print (100 in 100): 0 the composer's, 0 of earlier hands, 3 the editor's.")
 }
@@ -276,6 +276,10 @@ func TestWhatAnEditorLetStand(t *testing.T) {
 		{By: "KE", Why: "held in the pedal.", Finding: state.Finding{
 			Rule: "hands-collide", Message: "Bb4 is struck by both hands at once", Measure: "12", MeasureIndex: 11, Beat: "1", Hand: score.Left,
 		}},
+		{By: "KE", Why: "as before", NotFound: true, Finding: state.Finding{
+			Rule: "span-at-the-edge", Message: "a span is at the edge of the hand, not found as digits, hand and policy stand now",
+			Measure: "14", MeasureIndex: 13, Beat: "1", Hand: score.Left,
+		}},
 		{By: "KE", Why: "by the digits that were decided", Finding: state.Finding{Rule: "decision-query", Message: "KE asks: 5?", Measure: "1"}},
 	}}
 	r.Notes = []state.Note{{N: 0, Measure: "1", Pitch: "C5", Midi: 72, Hand: score.Right, Finger: 1}}
@@ -323,6 +327,7 @@ func TestWhatAnEditorLetStand(t *testing.T) {
 	}
 	require.NotContains(t, md, "Nothing to remark")
 	require.NotContains(t, md, "asks")
+	require.NotContains(t, md, "not found") // the terminal tells it, no reader of the edition
 	require.Contains(t, md, "- right hand, m. 40, beat 1: C6 B5 A5 with 1 3 2. Reason: best in legato.\n")
 	de := in("de", r)
 	require.Contains(t, de, "- rechte Hand, T. 8, Zählzeit 1; T. 29, Zählzeit 1: A4 mit 4. Grund: so the edition.\n")

@@ -29,7 +29,7 @@ func (c *Commentary) Preface() []byte {
 	for _, own := range c.FrontMatter {
 		line("\n%s", strings.TrimSpace(own))
 	}
-	text := c.Say("preface.text")
+	text := c.Say(c.added())
 	if slices.ContainsFunc(c.Legends, func(l Legend) bool { return l.occurs.Roll || l.occurs.RollOffered }) {
 		text += " " + c.Say("preface.rolls")
 	}
@@ -59,6 +59,23 @@ func (c *Commentary) withComposer(p *Piece) string {
 type prefacePart struct {
 	heading, body string
 	pieces        []string // the titles of those that it holds for
+}
+
+// added is the key of the sentence that says what the edition adds to the text.
+func (c *Commentary) added() string {
+	digits, hands := len(c.Legends) == 0, false
+	for _, l := range c.Legends {
+		o := &l.occurs
+		digits = digits || len(o.Who) > 0 || o.Single || o.Beside || o.BesideEarlier || o.Alternative
+		hands = hands || o.Bracket || o.OfferedBracket || o.Offered || o.Change
+	}
+	switch {
+	case digits:
+		return "preface.text"
+	case hands:
+		return "preface.text.hands"
+	}
+	return "preface.text.no.digit"
 }
 
 // prefaceParts explains the house styles, heading by heading. What several of them have to say in the same words stands once;

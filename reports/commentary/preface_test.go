@@ -77,3 +77,17 @@ func TestThePrefaceSaysOnceWhatHoldsForAll(t *testing.T) {
 	require.NotContains(t, md, ".yaml")
 	require.Contains(t, md, "House style: study, octave hand (190 mm)")
 }
+
+// An edition that adds no digit does not say that it adds fingering.
+func TestAPrefaceSaysWhatIsAdded(t *testing.T) {
+	p := policies.Default()
+	of := func(occurs policies.Occurs) string {
+		c := commentary.New(&corpus.Collection{Title: "Pieces"})
+		occurs.Text = map[score.Responsibility]bool{score.Composer: true}
+		c.AddMarked(&corpus.Piece{ID: "a"}, &state.Result{Piece: "a"}, p, nil, &occurs)
+		return string(c.Preface())
+	}
+	require.Contains(t, of(policies.Occurs{Change: true}), "What this edition adds to it shows which hand plays; it adds no digit.")
+	require.Contains(t, of(policies.Occurs{}), "this edition adds no digit to it.")
+	require.Contains(t, of(policies.Occurs{Beside: true}), "What this edition adds to it is fingering, and what shows which hand plays.")
+}

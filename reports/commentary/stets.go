@@ -36,8 +36,8 @@ func (p *pieceRemarks) stets() (out []string) {
 	several, first := p.saidOtherwise(), map[ruleAndWhy]string{}
 	for i := range p.result.Stets {
 		s := &p.result.Stets[i]
-		if s.Finding.Rule == decisionquery.Rule.Name || s.Why == "" || ofTheFile[s.Finding.Rule] {
-			continue // a query is told as one
+		if s.Finding.Rule == decisionquery.Rule.Name || s.Why == "" || s.NotFound || ofTheFile[s.Finding.Rule] {
+			continue // a query is told as one; what is not found as the edition stands is none of its readers' business
 		}
 		l := like{p.handOfFinding(&s.Finding), p.found(&s.Finding), strings.TrimSuffix(s.Why, ".")}
 		if of := (ruleAndWhy{s.Finding.Rule, s.Why}); several[of] > mostOfOneReason {
@@ -81,7 +81,7 @@ func (p *pieceRemarks) saidOtherwise() map[ruleAndWhy]int {
 		s := &p.result.Stets[i]
 		of := ruleAndWhy{s.Finding.Rule, s.Why}
 		key := s.Finding.Rule + "\n" + s.Why + "\n" + s.Finding.Hand.String() + "\n" + p.found(&s.Finding)
-		if p.Language != "en" || seen[key] || all.Rule(s.Finding.Rule) == nil || s.Finding.Rule == personalfingering.Rule.Name {
+		if p.Language != "en" || s.NotFound || seen[key] || all.Rule(s.Finding.Rule) == nil || s.Finding.Rule == personalfingering.Rule.Name {
 			continue
 		}
 		seen[key] = true

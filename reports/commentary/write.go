@@ -65,6 +65,15 @@ func (c *Commentary) Nothing(p Piece) string {
 	return c.Say("nothing")
 }
 
+// SignedBy says whose the initials are that the house style does not spell out, "" where there are none.
+func (c *Commentary) SignedBy(l Legend) string {
+	if len(l.Signed) == 0 {
+		return ""
+	}
+	// Initials end with a point of their own.
+	return c.Say("preface.agents", strings.TrimSuffix(strings.Join(l.Signed, ", "), "."))
+}
+
 // Counted is the count of all pieces in a sentence.
 func (c *Commentary) Counted() string { return c.Total.In(c.words(), c.Open) }
 
@@ -88,7 +97,7 @@ func (c *Commentary) Markdown() []byte {
 		for _, r := range l.Rows {
 			line("| %s | %s | %s |", emphasis(r), plain(r.Look), plain(r.Meaning))
 		}
-		for _, said := range slices.Concat([]string{l.Witnesses}, l.Agents, l.Signed) {
+		for _, said := range slices.Concat([]string{l.Witnesses}, l.Agents, []string{c.SignedBy(l)}) {
 			if said != "" {
 				line("\n%s", plain(said))
 			}

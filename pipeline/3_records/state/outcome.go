@@ -20,6 +20,7 @@ type Total struct {
 	Pieces  int
 	Counts  Counts
 	Stets   int
+	Unfound int // of these, those that are not found as digits, hand and policy stand now
 	Failed  int
 	Earlier int // of the pieces, those that this run did not look at
 }
@@ -31,6 +32,11 @@ func TotalOf(outcomes []Outcome) Total {
 		o := &outcomes[i]
 		t.Counts.Add(CountsOf(o.Findings))
 		t.Stets += len(o.Stets)
+		for k := range o.Stets {
+			if o.Stets[k].NotFound {
+				t.Unfound++
+			}
+		}
 		if o.Earlier {
 			t.Earlier++
 		}
@@ -77,7 +83,11 @@ func (t Total) String() string {
 	if t.Stets == 0 {
 		return t.Counts.String()
 	}
-	return fmt.Sprintf("%s; %d let stand", t.Counts, t.Stets)
+	said := fmt.Sprintf("%s; %d let stand", t.Counts, t.Stets)
+	if t.Unfound > 0 {
+		said += fmt.Sprintf(", %d of them not found as digits, hand and policy stand now", t.Unfound)
+	}
+	return said
 }
 
 // Words says why a finding was let stand, by whom, when and until when.

@@ -283,6 +283,8 @@ type Stet struct {
 	When    string  `json:"when"`
 	Until   string  `json:"until,omitempty"`
 	Why     string  `json:"why"`
+	// NotFound says that the finding is not found as digits, hand and policy stand now.
+	NotFound bool `json:"not_found,omitempty"`
 }
 
 // Unplaced is a decision that lost a note.

@@ -36,6 +36,8 @@ type Output struct {
 type LetStand struct {
 	Finding lint.Finding
 	By      *decision.Decision
+	// NotFound says that it is not found as digits, hand and policy stand now: it is kept, and no reader of an edition is told.
+	NotFound bool
 }
 
 // Findings lets findings stand as the editors decided.
@@ -53,7 +55,7 @@ func Findings(in Input) (out Output, err error) {
 			}
 		}
 		if stands >= 0 {
-			out.LetStand = append(out.LetStand, LetStand{f, in.Decided.Stets[stands].Decision})
+			out.LetStand = append(out.LetStand, LetStand{Finding: f, By: in.Decided.Stets[stands].Decision})
 			continue
 		}
 		out.Remaining = append(out.Remaining, f)
@@ -61,7 +63,7 @@ func Findings(in Input) (out Output, err error) {
 	for k := range in.Decided.Stets {
 		if s := &in.Decided.Stets[k]; !used[k] && !s.Expired && stillThere(in, s) {
 			used[k] = true
-			out.LetStand = append(out.LetStand, LetStand{amongOthers(in, s), s.Decision})
+			out.LetStand = append(out.LetStand, LetStand{Finding: amongOthers(in, s), By: s.Decision, NotFound: true})
 		}
 	}
 	out.LetStand = together(in, out.LetStand)

@@ -118,7 +118,7 @@ func Build(given Input) *state.Result {
 		d := f.By
 		r.Stets = append(r.Stets, state.Stet{
 			Finding: findingOf(in, f.Finding, marks[len(in.Remaining)+i]), By: d.By, When: d.When,
-			Until: d.Until, Why: d.Why,
+			Until: d.Until, Why: d.Why, NotFound: f.NotFound,
 		})
 	}
 	r.Summary.Stetted = len(r.Stets)
