@@ -28,7 +28,8 @@ const pencilLine = "     .......................................................
 var sheetKey = `ok: the digits below are taken. stet: the text's digits stay, and other digits that are asked stay open; of notes
 offered to the other hand: they stay where they are. roll: the chords that are named are rolled.
 ?: a query, with its question. "let it stand": what is found there stays, for the reason given.
-without doubt: no digit of the passage is in doubt: each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure, and a hand can take it.
+without doubt: no digit of the passage is in doubt: each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure, and
+lint finds nothing of them, nor would once they are taken, but what somebody let stand.
 * behind a digit: it stands in the text. ! behind a digit: it will print, and nobody has decided it. A point: a stroke, or
 a key of a chord, that is not asked here.
 A number that is missing belongs to a passage that comes again: it is decided with the first. #7 ok not 26: not in m. 26.

@@ -170,9 +170,9 @@ func Text(a *reasons.Account) string {
 			return slices.ContainsFunc(g.Keys, func(k reasons.Key) bool { return k.Reason != "" })
 		}); {
 		case len(h.Doubts) == 0 && beyond:
-			b.WriteString("  no other finger is nearly as likely; what is beyond the hand is in doubt all the same\n")
+			b.WriteString("  no other finger is nearly as likely; how likely one is says nothing of a grip that is beyond the hand\n")
 		case len(h.Doubts) == 0:
-			b.WriteString("  no choice is in doubt\n")
+			b.WriteString("  no other finger is nearly as likely\n")
 		}
 		for _, f := range h.Follows {
 			fmt.Fprintf(&b, "  %s\n", follows(f))

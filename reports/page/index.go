@@ -263,9 +263,10 @@ func (i *Index) take(m *Material) {
 		Personal: m.Personal, PersonalFile: PersonalFile(r.Piece), Key: storeKey(m.Collection, r.Piece), Run: m.runKey(), Summary: s, Spark: spark(s.Hands),
 	}
 	var whose, rules, reasons []string
+	doubt := inDoubt(m.Passages)
 	for k := range r.Notes {
 		n := &r.Notes[k]
-		if confidenceWord(n) == doubtfulWord {
+		if confidenceWord(n, doubt) == doubtfulWord {
 			w.Doubtful++
 		}
 		switch {

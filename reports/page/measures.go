@@ -44,7 +44,7 @@ type doubt struct {
 
 // measures gathers notes, findings and doubts by measure. Measures without
 // any of them are left out.
-func measures(r *state.Result, tally map[string]int) []measure {
+func measures(r *state.Result, tally map[string]int, inDoubt map[int]bool) []measure {
 	all := make([]measure, r.Summary.Measures)
 	var order []int
 	for i := range r.Notes {
@@ -60,7 +60,7 @@ func measures(r *state.Result, tally map[string]int) []measure {
 		n := &r.Notes[i]
 		m := &all[n.MeasureIndex]
 		m.Index, m.Number = n.MeasureIndex, n.Measure
-		if word := confidenceWord(n); word != "" {
+		if word := confidenceWord(n, inDoubt); word != "" {
 			tally[word]++
 		}
 		name := strings.TrimSpace(n.Hand.Words() + " " + n.Part)
@@ -72,7 +72,7 @@ func measures(r *state.Result, tally map[string]int) []measure {
 			l.Marks = append(l.Marks, mark{onset: n.Onset, grace: n.Grace})
 		}
 		k := &l.Marks[len(l.Marks)-1]
-		k.Keys = append(k.Keys, keyOf(n))
+		k.Keys = append(k.Keys, keyOf(n, inDoubt))
 	}
 	for _, f := range r.Findings {
 		m := &all[f.MeasureIndex]
@@ -125,7 +125,7 @@ var escaped = strings.NewReplacer(
 	"\x00", "\uFFFD", `"`, "&#34;", "&", "&amp;", "'", "&#39;", "+", "&#43;", "<", "&lt;", ">", "&gt;",
 ).Replace
 
-func keyOf(n *state.Note) key {
+func keyOf(n *state.Note, inDoubt map[int]bool) key {
 	k := key{Pitch: n.Pitch, Finger: strconv.Itoa(n.Finger)}
 	if n.Finger == 0 {
 		k.Finger = "–"
@@ -143,7 +143,7 @@ func keyOf(n *state.Note) key {
 	default:
 		classes, said = append(classes, "given"), append(said, n.Responsibility.String()+"'s digit")
 	}
-	if word := confidenceWord(n); word != "" {
+	if word := confidenceWord(n, inDoubt); word != "" {
 		classes, said = append(classes, word), append(said, word)
 	}
 	if n.OutOfReach != "" {

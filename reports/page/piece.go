@@ -18,19 +18,31 @@ const (
 	doubtfulWord = "doubtful"
 )
 
-// confidenceWord says how sure the engine is of a finger; "" where it is given.
-func confidenceWord(n *state.Note) string {
+// inDoubt marks the notes whose finger a passage asks as a doubt, wherever the page draws or counts it.
+func inDoubt(passages []review.Passage) map[int]bool {
+	out := map[int]bool{}
+	for i := range passages {
+		for _, n := range passages[i].Doubts {
+			out[n] = true
+		}
+	}
+	return out
+}
+
+// confidenceWord says how sure the engine is of a finger; "" where it is given, or no hand takes its grip: how sure it is says
+// nothing of that.
+func confidenceWord(n *state.Note, inDoubt map[int]bool) string {
 	switch {
 	case n.Confidence == nil || n.Tied:
 		return ""
+	case inDoubt[n.N] || *n.Confidence < review.RealDoubt:
+		return doubtfulWord
 	case n.OutOfReach != "":
-		return doubtfulWord // no hand takes the grip: how sure its finger is says nothing of that
+		return ""
 	case *n.Confidence >= review.Firm:
 		return firmWord
-	case *n.Confidence >= review.RealDoubt:
-		return fairWord
 	}
-	return doubtfulWord
+	return fairWord
 }
 
 // pieceView is what the template of a piece shows.
@@ -140,7 +152,7 @@ func Piece(m *Material) ([]byte, error) {
 	v.Sigla, v.Concordance = m.concordance()
 	v.Beside, v.Back = m.besideTheText(), m.back()
 	v.Collapses, v.SmallerHand = collapses(r), smaller(r)
-	v.MeasuresByHand = drawMeasures(measures(r, v.Sure))
+	v.MeasuresByHand = drawMeasures(measures(r, v.Sure, inDoubt(m.Passages)))
 	for i := range r.Notes {
 		if r.Notes[i].Responsibility.String() == "editor" && !r.Notes[i].Tied {
 			v.Settled++

@@ -153,13 +153,14 @@ func (m *Material) asColumns(sheet *engrave.Sheet) {
 // where it is a real doubt, changed where it differs from what was last passed; withheld where it prints only once it is decided.
 func (m *Material) markStates(sheet *engrave.Sheet, withheld bool) {
 	asked, unsure, changed := map[int]bool{}, map[int]bool{}, map[int]bool{}
+	doubt := inDoubt(m.Passages)
 	standing := map[int]int{} // digits of the text: they come first
 	for _, n := range m.Open {
 		asked[n] = true
 	}
 	for i := range m.Result.Notes {
 		n := &m.Result.Notes[i]
-		unsure[n.N] = confidenceWord(n) == doubtfulWord && asked[n.N]
+		unsure[n.N] = confidenceWord(n, doubt) == doubtfulWord && asked[n.N]
 		for k := range n.Source {
 			if !n.Source[k].WitnessOnly {
 				standing[n.N]++

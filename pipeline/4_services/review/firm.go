@@ -204,16 +204,7 @@ func AddFirm(
 		if q.Bare = len(open) > 0 && asksNoDigit(at, r, q); q.Bare {
 			continue
 		}
-		var rest []int
-		for _, n := range q.Notes {
-			switch {
-			case left[n] && prints[n]:
-				q.Open = append(q.Open, n)
-			case left[n] && !standsThere(at.Of(n)):
-				rest = append(rest, n)
-			}
-			left[n] = false
-		}
+		rest := q.askOf(at, left, prints)
 		if len(q.Doubts)+len(q.Open) == 0 && len(q.Findings) > 0 {
 			q.Rest = rest
 		}
@@ -227,6 +218,17 @@ func AddFirm(
 	for n := range byReturn {
 		left[n] = false
 	}
+	// A doubt that is not decided with the first place after all is asked where it stands: no passage without doubt holds it.
+	for i := range out {
+		q := &out[i]
+		if q.ReturnOf > 0 && slices.ContainsFunc(q.Doubts, func(n int) bool { return !byReturn[n] }) {
+			*q = withoutDecided(*q, byReturn)
+			q.Doubts = slices.DeleteFunc(slices.Clone(q.Doubts), func(n int) bool { return byReturn[n] })
+			q.ReturnOf, q.Kind, q.Weight = 0, 0, weightOf(at, q.Doubts)
+			q.askOf(at, left, prints)
+		}
+	}
+	foundWithFirst(out)
 	for _, l := range linesOf(r, p) {
 		busy := map[int]bool{} // measures of the line that are judged as a doubt
 		for i := range out {
@@ -272,6 +274,20 @@ func AddFirm(
 		out[i].Goes = goesOf(at, &out[i], back, returns, prints)
 	}
 	return out
+}
+
+// askOf lets a passage ask the printed digits of its notes that no passage has asked, and gives those that do not print.
+func (q *Passage) askOf(at state.ByNumber, left, prints []bool) (rest []int) {
+	for _, n := range q.Notes {
+		switch {
+		case left[n] && prints[n]:
+			q.Open = append(q.Open, n)
+		case left[n] && !standsThere(at.Of(n)):
+			rest = append(rest, n)
+		}
+		left[n] = false
+	}
+	return rest
 }
 
 // asksNoDigit says that a passage asks what its findings say and nothing else: none of them speaks of a digit that is

@@ -472,8 +472,6 @@ func linkReturns(passages []Passage, returns []parallel.Return) {
 					if first.Redistribution < 0 && first.ReturnOf == 0 && covers(first, later, brings, returns) {
 						later.ReturnOf, later.Kind = first.Number, r.Kind
 						first.ForReturns = true
-						first.IfTaken, later.IfTaken = append(first.IfTaken, later.IfTaken...), nil // taken with it
-						first.InText, later.InText = append(first.InText, later.InText...), nil
 						break search
 					}
 				}
@@ -483,6 +481,17 @@ func linkReturns(passages []Passage, returns []parallel.Return) {
 			if h := holding[n]; len(h) == 0 || h[len(h)-1] != k {
 				holding[n] = append(h, k)
 			}
+		}
+	}
+}
+
+// foundWithFirst lets what lint would find of a passage that is taken with another lie beside that one.
+func foundWithFirst(passages []Passage) {
+	for i := range passages {
+		if later := &passages[i]; later.ReturnOf > 0 {
+			first := &passages[later.ReturnOf-1] // numbered in the order in which they stand
+			first.IfTaken, later.IfTaken = append(first.IfTaken, later.IfTaken...), nil
+			first.InText, later.InText = append(first.InText, later.InText...), nil
 		}
 	}
 }
