@@ -115,6 +115,9 @@ func noSuchPath(path string) error {
 	if near := nearName(path); near != "" {
 		hint = fmt.Sprintf("did you mean %q?", filepath.Join(filepath.Dir(path), near))
 	}
+	if to, err := os.Readlink(path); err == nil {
+		return fmt.Errorf("%s is a link to %s, which is not there\nhint: mend the link or take it away", path, to)
+	}
 	return fmt.Errorf("there is no file or folder %s\nhint: %s", path, hint)
 }
 
@@ -128,7 +131,7 @@ func nearName(path string) string {
 	for _, e := range entries {
 		names = append(names, e.Name())
 	}
-	return strictyaml.Nearest(filepath.Base(path), names)
+	return strictyaml.NearestFile(filepath.Base(path), names)
 }
 
 // startsWith says that a file begins with one of the signatures.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -264,8 +265,11 @@ func folderTitle(dir string) string {
 	if above := filepath.Dir(full); name == "scores" && above != full {
 		name = filepath.Base(above)
 	}
-	quoted, _ := json.Marshal(strings.ToValidUTF8(name, "")) // a JSON string is one of YAML's
-	return string(quoted)
+	var quoted bytes.Buffer
+	out := json.NewEncoder(&quoted) // a JSON string is one of YAML's
+	out.SetEscapeHTML(false)
+	_ = out.Encode(strings.ToValidUTF8(name, ""))
+	return strings.TrimSpace(quoted.String())
 }
 
 // manifestHead wants the title and the words for a scoring.

@@ -107,7 +107,7 @@ func nearest(path string) string {
 	for _, e := range entries {
 		names = append(names, e.Name())
 	}
-	if near := strictyaml.Nearest(filepath.Base(path), names); near != "" {
+	if near := strictyaml.NearestFile(filepath.Base(path), names); near != "" {
 		return "did you mean " + filepath.Join(filepath.Dir(path), near) + "?"
 	}
 	return ""

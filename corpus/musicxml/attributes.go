@@ -61,10 +61,14 @@ func (p *partReader) attributes(e *xmltree.Element) {
 func (p *partReader) readDivisions(c *xmltree.Element) {
 	d, ok := Divisions(c.Trimmed())
 	if !ok {
-		p.unreadable(-1, c, "the number of divisions", "the one before stays in force")
+		stays := "the one before stays in force"
+		if !p.divided {
+			stays = "none stands before it"
+		}
+		p.unreadable(-1, c, "the number of divisions", stays)
 		return
 	}
-	p.divisions = d
+	p.divisions, p.divided = d, true
 }
 
 // Divisions reads how many units of time a quarter has; false for anything but

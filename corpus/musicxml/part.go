@@ -16,6 +16,7 @@ type partReader struct {
 	*reader
 	part      int
 	divisions int64
+	divided   bool // the file has said the divisions
 	metre     metre
 	transpose map[int]int // semitones by staff; 0 holds for all
 	// staffHidden are the staves that do not print from here on.
