@@ -81,8 +81,11 @@ func Findings(in Input) (out Output, err error) {
 // together makes one of what is let stand for one reason and was told as one finding while it was open: what is found and what
 // is let stand are counted alike, before and after.
 func together(in Input, all []LetStand) (out []LetStand) {
-	type word struct{ by, when, until, why string }
-	of := func(l *LetStand) word { return word{l.By.By, l.By.When, l.By.Until, l.By.Why} }
+	type word struct {
+		by, when, until, why string
+		notFound             bool
+	}
+	of := func(l *LetStand) word { return word{l.By.By, l.By.When, l.By.Until, l.By.Why, l.NotFound} }
 	found, first := map[word][]lint.Finding{}, map[word]*decision.Decision{}
 	var order []word
 	for i := range all {
@@ -95,7 +98,7 @@ func together(in Input, all []LetStand) (out []LetStand) {
 	for _, w := range order {
 		lint.Sort(found[w])
 		for _, f := range lint.Together(in.Score, in.Playing, found[w]) {
-			out = append(out, LetStand{f, first[w]})
+			out = append(out, LetStand{Finding: f, By: first[w], NotFound: w.notFound})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b LetStand) int { return lint.Compare(&a.Finding, &b.Finding) })
