@@ -155,16 +155,33 @@ func goOn(s *score.Score, run []int, i int) []int {
 	last := run[len(run)-1]
 	keys, fingers := step(last, i)
 	joined := s.At(last).Add(s.Notes[last].Duration).Cmp(s.At(i)) >= 0
+	if joined && len(run) >= runOfDigits && shifts(s, run, i) {
+		return append(slices.Clone(run), i)
+	}
 	if !joined || keys == 0 || max(keys, -keys) > stepOfDigits || max(fingers, -fingers) != 1 {
 		return []int{i}
 	}
 	if len(run) > 1 {
-		k, f := step(run[len(run)-2], last)
+		k, f := step(run[0], run[1])
 		if (k > 0) != (keys > 0) || f != fingers {
 			return []int{last, i}
 		}
 	}
 	return append(slices.Clone(run), i)
+}
+
+// shifts says that a run goes on with a note by a shift of its hand: the thumb passes under the third or fourth finger, or one of
+// these over the thumb, and the keys go on in the same direction, by a fifth at most (FACTS §4.1 and FACTS §4.2). The fingers of one hand do so
+// only in the direction in which the run has them.
+func shifts(s *score.Score, run []int, i int) bool {
+	const widest = 7
+	last := run[len(run)-1]
+	keys, before := s.Notes[i].Midi-s.Notes[last].Midi, s.Notes[run[1]].Midi-s.Notes[run[0]].Midi
+	from, to := digitOf(&s.Notes[last]), digitOf(&s.Notes[i])
+	if digitOf(&s.Notes[run[1]]) < digitOf(&s.Notes[run[0]]) { // towards the thumb
+		from, to = to, from
+	}
+	return (keys > 0) == (before > 0) && keys != 0 && max(keys, -keys) <= widest && (from == 3 || from == 4) && to == 1
 }
 
 // runHand is the hand whose fingers go along with the keys of a run.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"fingerproof/corpus/musicxml"
@@ -39,6 +40,13 @@ func TestDigitsOfARunFitOneHand(t *testing.T) {
 	require.Equal(t, "RRRRLL", handsIn(t, above+falling+back+n("G3", 4, 5, 2, "")), "falling keys, falling digits: the right hand's")
 	other := f("F4", 1, 6, 2, 1, false) + f("E4", 1, 6, 2, 2, false) + f("D4", 1, 6, 2, 3, false) + n("C4", 1, 6, 2, "")
 	require.Equal(t, "RLLLLL", handsIn(t, above+other+back+n("G3", 4, 5, 2, "")), "falling keys, rising digits: the left hand's")
+	// The thumb passes under, and the run goes on in its hand (FACTS §4.2); where the keys turn, nothing says so.
+	shifted := f("F4", 1, 6, 2, 1, false) + f("E4", 1, 6, 2, 2, false) + f("D4", 1, 6, 2, 3, false)
+	upper := strings.NewReplacer("<staff>2</staff>", "<staff>1</staff>", "<voice>6</voice>", "<voice>2</voice>").Replace
+	low := back + n("G3", 4, 5, 2, "")
+	require.Equal(t, "LLLLL", handsIn(t, upper(shifted+f("A3", 1, 6, 2, 1, false))+low), "a fourth lower, the thumb")
+	require.Equal(t, "LLLRL", handsIn(t, upper(shifted+f("A4", 1, 6, 2, 1, false))+low), "a fifth higher")
+	require.Equal(t, "LLLRL", handsIn(t, upper(shifted+f("A3", 1, 6, 2, 4, false))+low), "no thumb")
 	two := f("F4", 1, 6, 2, 3, false) + f("E4", 1, 6, 2, 2, false) + n("D4", 2, 6, 2, "")
 	require.Equal(t, "RLLLL", handsIn(t, above+two+back+n("G3", 4, 5, 2, "")), "two digits fit either hand")
 	require.Equal(t, "RLLLLL", handsIn(t, n("A5", 4, 1, 1, "")+back+falling+back+n("G3", 4, 5, 2, "")), "the right hand is too far away")
@@ -80,10 +88,13 @@ func TestDigitsOfAPrintedEditionTellTheHand(t *testing.T) {
 	require.NoError(t, err)
 	assigned, err := hands.Assign(s, hands.Scoring{Kind: "two hands"})
 	require.NoError(t, err)
+	seen := 0
 	for i := range s.Notes {
 		n := &s.Notes[i]
-		if n.Measure == 2 && assigned.Piano[i] && n.Voice == "2" && len(n.Indications) > 0 {
-			require.Equal(t, score.Left, assigned.Hand[i], "m. 3, %s", n.Pitch)
+		if n.Measure <= 2 && assigned.Piano[i] && n.Voice == "2" {
+			require.Equal(t, score.Left, assigned.Hand[i], "m. %d, %s", n.Measure+1, n.Pitch) // those about the barline too, which have no digits
+			seen++
 		}
 	}
+	require.Equal(t, 20, seen)
 }

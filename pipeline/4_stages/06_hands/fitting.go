@@ -1,6 +1,7 @@
 package hands
 
 import (
+	"maps"
 	"slices"
 
 	"fingerproof/corpus/score"
@@ -23,14 +24,10 @@ func toldByDigits(s *score.Score, h *playing.Hands, said func(i int) bool) map[i
 	if len(e.Run)+len(e.Chord) == 0 {
 		return out
 	}
-	type voice struct {
-		measure, part, staff int
-		voice                string
-	}
-	voices := map[voice][]int{} // struck notes, in the order of the file
+	voices := map[voiceOf][]int{} // struck notes, in the order of the file
 	for i := range s.Notes {
 		if n := &s.Notes[i]; h.Piano[i] && n.Struck() && n.Grace == 0 && !said(i) {
-			v := voice{n.Measure, n.Part, n.Staff, n.Voice}
+			v := voiceOf{n.Measure, n.Part, n.Staff, n.Voice}
 			voices[v] = append(voices[v], i)
 		}
 	}
@@ -61,7 +58,65 @@ func toldByDigits(s *score.Score, h *playing.Hands, said func(i int) bool) map[i
 			}
 		}
 	}
+	overBarlines(s, h, voices, out)
 	return out
+}
+
+// voiceOf is a voice of a staff in a measure.
+type voiceOf struct {
+	measure, part, staff int
+	voice                string
+}
+
+// overBarlines adds what a voice has between the last notes that digits give to the other hand than the staff's in a measure and
+// the first ones in the next: else the hands would change about a barline for a chord without digits.
+func overBarlines(s *score.Score, h *playing.Hands, voices map[voiceOf][]int, told map[int]score.Hand) {
+	moved := func(notes []int) (from, to score.Fraction, hand score.Hand) {
+		for _, i := range notes {
+			by, ok := told[i]
+			if !ok {
+				continue
+			}
+			at := s.At(i)
+			switch {
+			case by == h.Hand[i]:
+				return from, to, score.NoHand // both hands have their part of the voice
+			case hand == score.NoHand:
+				from, to, hand = at, at, by
+			case at.Less(from):
+				from = at
+			case to.Less(at):
+				to = at
+			}
+		}
+		return from, to, hand
+	}
+	more := map[int]score.Hand{}
+	for v, notes := range voices { // any order: what is added is asked of none
+		next := v
+		next.measure++
+		_, last, hand := moved(notes)
+		first, _, then := moved(voices[next])
+		if hand == score.NoHand || hand != then {
+			continue
+		}
+		var gap []int
+		for _, i := range slices.Concat(notes, voices[next]) {
+			if at := s.At(i); last.Less(at) && at.Less(first) {
+				gap = append(gap, i)
+			}
+		}
+		with := maps.Clone(told)
+		for _, i := range gap {
+			with[i] = hand
+		}
+		if reaches(s, h, gap, with) {
+			for _, i := range gap {
+				more[i] = hand
+			}
+		}
+	}
+	maps.Copy(told, more)
 }
 
 // between adds what a voice has between notes that digits give to the other hand than the staff's.
