@@ -23,6 +23,7 @@ type file struct {
 	ScoreSum        string                     `json:"score_sum"`
 	Witnesses       []string                   `json:"witnesses,omitempty"`
 	Draft           string                     `json:"draft,omitempty"`
+	Rows            bool                       `json:"rows,omitempty"`
 	Settings        map[string]json.RawMessage `json:"settings"`
 	Heads           map[string]string          `json:"heads,omitempty"`
 	Policy          map[string]string          `json:"policy"`
@@ -63,7 +64,7 @@ func Encode(s *State) ([]byte, error) {
 		{"anyway", s.Anyway, s.Anyway == ""}, {"press", s.Press, !s.Press},
 		{"engine", s.Engine, false}, {"rules", s.Rules, s.Rules == ""}, {"weights", s.Weights, false}, {"score", s.Score, false},
 		{"score_sum", s.ScoreSum, false}, {"witnesses", s.Witnesses, len(s.Witnesses) == 0},
-		{"draft", s.Draft, s.Draft == ""},
+		{"draft", s.Draft, s.Draft == ""}, {"rows", s.Rows, !s.Rows},
 	} {
 		if f.skip {
 			continue
@@ -180,7 +181,7 @@ func Decode(name string, data []byte) (*State, error) {
 		Piece: f.Piece, By: f.By, When: f.When, Anyway: f.Anyway, Press: f.Press, Engine: f.Engine,
 		Rules: f.Rules, Weights: f.Weights, Score: f.Score, ScoreSum: f.ScoreSum, Witnesses: f.Witnesses, Draft: f.Draft,
 		Settings: map[string]string{}, Heads: f.Heads, Policy: f.Policy,
-		Snapshot: Snapshot{Findings: f.Findings, Redistributions: f.Redistributions, Rolls: f.Rolls},
+		Snapshot: Snapshot{Findings: f.Findings, Redistributions: f.Redistributions, Rolls: f.Rolls, Rows: f.Rows},
 	}
 	if f.Seconds != nil {
 		s.Seconds = append([]string{}, *f.Seconds...)

@@ -52,6 +52,7 @@ type Snapshot struct {
 	Redistributions []string
 	Rolls           []string
 	Seconds         []string // fingers that print beside others; nil in states of older programs
+	Rows            bool     // rows of digits at signs are among the notes; false in states of older programs
 }
 
 // NoteState is one note as passed.
@@ -63,6 +64,7 @@ type NoteState struct {
 	Fingers string // "5", "5-4" with a change on the held key, "-" for none
 	Printed bool
 	Whose   string // composer, earlier, editor:AB; "" while open
+	Row     string // the digits that print at a trill, turn or mordent, "5-4-3-4"; "" where there is no such row
 }
 
 // String writes a note in words divided by spaces, as files hold it.
@@ -74,12 +76,18 @@ func (n *NoteState) String() string {
 	if n.Whose != "" {
 		s += " " + n.Whose
 	}
+	if n.Row != "" {
+		s += " " + rowMark + n.Row
+	}
 	return s
 }
 
+// rowMark stands before a row of digits in a note's line.
+const rowMark = "row:"
+
 // Same reports whether two notes are fingered, printed and attributed alike.
 func (n *NoteState) Same(o *NoteState) bool {
-	return n.Hand == o.Hand && n.Fingers == o.Fingers && n.Printed == o.Printed && n.Whose == o.Whose
+	return n.Hand == o.Hand && n.Fingers == o.Fingers && n.Printed == o.Printed && n.Whose == o.Whose && n.Row == o.Row
 }
 
 // fingersForm is "5", "5-4" with a change on the held key, or "-" for none.
@@ -87,7 +95,7 @@ var fingersForm = regexp.MustCompile(`^(-|[1-5](-[1-5])*)$`)
 
 func parseNote(measure, s string) (NoteState, error) {
 	f := strings.Fields(s)
-	if len(f) < 4 || len(f) > 6 {
+	if len(f) < 4 || len(f) > 7 {
 		return NoteState{}, fmt.Errorf("m. %s: %q is no note", measure, s)
 	}
 	n := NoteState{Measure: measure, At: f[0], Pitch: f[2], Fingers: f[3]}
@@ -101,8 +109,14 @@ func parseNote(measure, s string) (NoteState, error) {
 	if len(rest) > 0 && rest[0] == "printed" {
 		n.Printed, rest = true, rest[1:]
 	}
-	if len(rest) > 0 {
+	if len(rest) > 0 && !strings.HasPrefix(rest[0], rowMark) {
 		n.Whose, rest = rest[0], rest[1:]
+	}
+	if len(rest) > 0 && strings.HasPrefix(rest[0], rowMark) {
+		if n.Row = strings.TrimPrefix(rest[0], rowMark); n.Row == "-" || !fingersForm.MatchString(n.Row) {
+			return NoteState{}, fmt.Errorf("m. %s: %q gives no row of digits", measure, s)
+		}
+		rest = rest[1:]
 	}
 	if len(rest) > 0 {
 		return NoteState{}, fmt.Errorf("m. %s: %q says more than a note has", measure, s)
@@ -144,6 +158,9 @@ func SnapshotOf(r *state.Result) Snapshot {
 		if n.Finger > 0 {
 			out.Fingers = decision.Digits(append([]int{n.Finger}, n.Substitution...))
 		}
+		if len(n.Fingers) > 1 && n.Printed {
+			out.Row = decision.Digits(n.Fingers)
+		}
 		switch {
 		case n.Responsibility == score.Editor && n.Agent != "":
 			out.Whose = "editor:" + n.Agent
@@ -173,7 +190,7 @@ func SnapshotOf(r *state.Result) Snapshot {
 		}
 		s.Rolls = append(s.Rolls, line)
 	}
-	s.Seconds = secondsOf(r)
+	s.Seconds, s.Rows = secondsOf(r), true
 	slices.Sort(s.Rolls)
 	slices.Sort(s.Findings)
 	slices.Sort(s.Redistributions)

@@ -53,6 +53,7 @@ func TestNotesReadBack(t *testing.T) {
 			At: rapid.SampledFrom([]string{"0", "7/12", "3.g2"}).Draw(t, "at"), Pitch: rapid.SampledFrom([]string{"C4", "Bbb-1", "F##7"}).Draw(t, "pitch"),
 			Fingers: rapid.SampledFrom([]string{"-", "3", "5-4-3"}).Draw(t, "fingers"), Printed: rapid.Bool().Draw(t, "printed"),
 			Whose: rapid.SampledFrom([]string{"", "composer", "earlier", "editor:AB"}).Draw(t, "whose"),
+			Row:   rapid.SampledFrom([]string{"", "3-2-3-1", "4"}).Draw(t, "row"),
 		}
 	})
 	rapid.Check(t, func(t *rapid.T) {

@@ -66,7 +66,9 @@ const (
 	Roll            Kind = "roll"
 	// Second is of a finger that prints beside another.
 	Second Kind = "second finger"
-	Looks  Kind = "look" // of all digits of one responsibility
+	// Row is of the digits at a trill, a turn or a mordent.
+	Row   Kind = "row of digits"
+	Looks Kind = "look" // of all digits of one responsibility
 	// Heading is of what prints and stands in no score: Change.Pitch says what it is.
 	Heading Kind = "heading"
 )
@@ -359,6 +361,7 @@ func (p *prover) changes() (out []Change) {
 			{Text, o.At + " " + o.Pitch, n.At + " " + n.Pitch},
 			{Hand, handWord(o.Hand), handWord(n.Hand)},
 			{Fingers, o.Fingers, n.Fingers},
+			{Row, p.rowOf(o, o, n), p.rowOf(n, o, n)},
 			{Printed, yes(o.Printed), yes(n.Printed)},
 			{Whose, open(o.Whose), open(n.Whose)},
 		} {
@@ -391,6 +394,15 @@ func (p *prover) changes() (out []Change) {
 		out = append(out, lists(p.was.Seconds, p.current.Seconds, Second, Second)...)
 	}
 	return out
+}
+
+// rowOf is the row of digits of a note, where the state that was passed kept rows and nothing else says already that the digits there
+// are others.
+func (p *prover) rowOf(n, old, now *passed.NoteState) string {
+	if !p.was.Rows || old.Fingers != now.Fingers || old.Printed != now.Printed {
+		return ""
+	}
+	return n.Row
 }
 
 // lists compares two sorted lists of lines.

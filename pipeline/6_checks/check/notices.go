@@ -8,6 +8,7 @@ import (
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/wording"
 	"fingerproof/pipeline/3_records/state"
+	"fingerproof/pipeline/4_services/passed"
 )
 
 // notices says what became of the edition's marks: whether another program has
@@ -23,6 +24,9 @@ func (p *prover) notices() (out []string) {
 	}
 	if p.was.Seconds == nil && len(p.current.Seconds) > 0 {
 		out = append(out, "the state is of an older program, which did not keep the fingers that print beside others: they were not compared")
+	}
+	if !p.was.Rows && slices.ContainsFunc(p.current.Notes, func(n passed.NoteState) bool { return n.Row != "" }) {
+		out = append(out, "the state is of an older program, which did not keep the digits at trills, turns and mordents but the first: the others were not compared")
 	}
 	out = append(out, p.layoutNotices()...)
 	credited := map[score.Responsibility]int{}

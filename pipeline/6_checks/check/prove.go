@@ -165,6 +165,8 @@ func (p *prover) restores(v variant, c *Change) bool {
 		return n.Hand == o.Hand
 	case Fingers:
 		return n.Fingers == o.Fingers
+	case Row:
+		return n.Row == o.Row
 	case Printed:
 		return n.Printed == o.Printed
 	}
