@@ -410,6 +410,7 @@ func enter(
 	fmt.Fprintf(env.Stdout, "%s: %s: %s\n", asTyped(file), what, measuresOf(add))
 	fmt.Fprintln(env.Stdout, count.say())
 	sayGoes(env.Stdout, f, after)
+	sayNotThere(env.Stdout, k, f, after)
 	sayUnprinted(env.Stdout, f, after)
 	sayDiffers(env.Stdout, after)
 	sayRolled(env.Stdout, f, after)

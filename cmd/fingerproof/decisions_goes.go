@@ -7,8 +7,10 @@ import (
 	"slices"
 	"strings"
 
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/4_services/keying"
 	"fingerproof/pipeline/4_services/review"
 	"fingerproof/rules/parallel"
 )
@@ -104,6 +106,53 @@ func sayGoes(out io.Writer, f *decision.Finder, after *withDecisions) {
 		}
 		fmt.Fprintf(out, "with other digits or on other keys it goes too to %s\n", review.MeasureList(w.Score, slices.Sorted(maps.Keys(measures))))
 	}
+}
+
+// sayNotThere names the notes to which the sheet said that an answer would go and to which it does not, keyed in with the
+// fingers that it has now: the text has another finger beside them, or thumb or fifth finger would come on a key of the other
+// colour. Their digits are still asked, and no sheet shows it before the next.
+func sayNotThere(out io.Writer, k *keying.Keying, f *decision.Finder, after *withDecisions) {
+	given, except := map[int]bool{}, map[int][]string{} // except: measures that the editor left out, by note
+	for i := range after.add {
+		if d := &after.add[i]; d.On == decision.Notes && d.Returns {
+			for _, n := range notesOf(f, d) {
+				given[n], except[n] = true, append(except[n], d.Except...)
+			}
+		}
+	}
+	if len(given) == 0 {
+		return
+	}
+	w, err := after.run()
+	if err != nil {
+		return // said by sayMade
+	}
+	var left []int
+	for i := range k.Passages {
+		for _, pair := range k.Passages[i].Goes {
+			there := w.Score.Measures[w.Score.Notes[pair[1]].Measure].Number
+			if given[pair[0]] && w.Bound[pair[1]].Verb == "" && !slices.Contains(left, pair[1]) && !slices.Contains(except[pair[0]], there) {
+				left = append(left, pair[1])
+			}
+		}
+	}
+	if len(left) == 0 {
+		return
+	}
+	slices.Sort(left)
+	var names []string
+	for _, n := range left[:min(len(left), mostDigits)] {
+		names = append(names, fmt.Sprintf("%s in m. %s", w.Score.Notes[n].Pitch, w.Score.Measures[w.Score.Notes[n].Measure].Number))
+	}
+	if more := len(left) - len(names); more > 0 {
+		names = append(names, fmt.Sprintf("%d more", more))
+	}
+	open := "which stay open"
+	if len(left) == 1 {
+		open = "which stays open"
+	}
+	fmt.Fprintf(out, "with these fingers it does not go to %s, %s: the text has another digit beside it there, or the key's colour is other\n",
+		wording.List(names), open)
 }
 
 // goesWords says where the answer to a passage holds too: on other keys with the digits that they get, and wherever it changes what is
