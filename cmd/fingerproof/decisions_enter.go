@@ -126,7 +126,7 @@ func leftStanding(
 		for _, f := range k.Passages[i].Findings {
 			if f.Instead == "" && !slices.ContainsFunc(decided, func(d decision.Decision) bool {
 				rolled := d.On == decision.Roll && d.Verb == decision.Take && f.Rule == gripoutofreach.Rule.Name
-				since := f.Rule == decisionunplaced.Rule.Name && d.On == decision.Notes && d.Verb != decision.Query
+				since := f.Rule == decisionunplaced.Rule.Name && d.On != decision.Finding && d.Verb != decision.Query
 				return (rolled || since || d.On == decision.Finding && d.Rule == f.Rule) && names(finder, &d, f.Notes)
 			}) {
 				open = append(open, f.Rule)

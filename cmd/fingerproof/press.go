@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -66,7 +67,7 @@ func stillOpen(w *pipeline.PieceRun) *leftOpen {
 			w.Score.Notes[c.Note].Pitch)
 	}
 	for _, u := range w.Result.Unplaced {
-		add(&l.unplaced, "a decision of %s for what was m. %s is unplaced (%s)", u.By, u.Measure, u.Entry)
+		add(&l.unplaced, "a decision of %s for what was m. %s is unplaced: %s (%s)", u.By, u.Measure, cmp.Or(u.Note(), "its note"), u.Entry)
 	}
 	return l
 }

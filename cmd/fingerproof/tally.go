@@ -174,7 +174,7 @@ func unplacedWords(lost []state.Unplaced) string {
 			places = append(places, fmt.Sprintf("%d more", len(lost)-i))
 			break
 		}
-		places = append(places, strings.TrimSpace(fmt.Sprintf("m. %s %s", u.Measure, u.Pitch))+" of "+u.By)
+		places = append(places, u.Words())
 	}
 	said := "decisions have lost their notes: "
 	if len(lost) == 1 {

@@ -4,6 +4,8 @@
 package state
 
 import (
+	"strings"
+
 	"fingerproof/corpus/score"
 )
 
@@ -294,12 +296,33 @@ type Unplaced struct {
 	When    string `json:"when"`
 	Measure string `json:"measure"` // as it was printed
 	Pitch   string `json:"pitch,omitempty"`
+	On      string `json:"on,omitempty"` // "roll" or "redistribution", which is undone as a whole
 	Why     string `json:"why"`
 	Entry   string `json:"entry"`             // file and line
 	Nearest []int  `json:"nearest,omitempty"` // n of notes that may be meant, the likeliest first
 	// Instead is the n of the note that stands in its place in the text as it is now, and Digits what was decided for it.
 	Instead *int   `json:"instead,omitempty"`
 	Digits  string `json:"digits,omitempty"`
+}
+
+// Note names what has lost its note: "D2", "a roll with D2".
+func (u *Unplaced) Note() string {
+	switch u.On {
+	case "roll":
+		return "a roll with " + u.Pitch
+	case "redistribution":
+		return "notes for the other hand with " + u.Pitch
+	}
+	return u.Pitch
+}
+
+// Words names it with its place and its editor: "m. 12 D2 of AB".
+func (u *Unplaced) Words() string {
+	note := u.Note()
+	if u.On != "" {
+		note = "(" + note + ")"
+	}
+	return strings.TrimSpace("m. "+u.Measure+" "+note) + " of " + u.By
 }
 
 // Witness counts what of a source's digits cannot stand at a note of the text.
