@@ -235,7 +235,7 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 		return "", err
 	}
 	s := w.Result.Summary
-	said := fmt.Sprintf("passed with %s (%s)", wording.Count(s.Notes, "note"), whoseDigits(w.Result))
+	said := fmt.Sprintf("passed with %s (%s)", wording.Count(s.Notes, "note"), whoseDigits(w))
 	s.Severities.Note -= gone(w)
 	unsaid := ""
 	switch s := s.Severities; {
@@ -348,10 +348,11 @@ func besideEarlier(w *pipeline.PieceRun) string {
 
 // whoseDigits accounts for the finger of every note, as the pages count them: in the text, decided by whom, worked out. A digit of
 // the text counts though its note is tied, or an editor set another beside it.
-func whoseDigits(r *state.Result) string {
+func whoseDigits(w *pipeline.PieceRun) string {
+	r := w.Result
 	const text, carried, tied, none = "in the text", "carried on from the text", "tied", "without a finger"
 	const open, unprinted = "suggested", "suggested that does not print" // nobody is asked what prints nowhere
-	counts, beside := map[string]int{}, 0
+	counts, came, beside := map[string]int{}, map[string]int{}, 0 // came: decided where the music stands elsewhere
 	for i := range r.Notes {
 		switch n := &r.Notes[i]; {
 		case slices.ContainsFunc(n.Source, func(s state.Source) bool { return !s.WitnessOnly && !s.Alternate }):
@@ -365,6 +366,9 @@ func whoseDigits(r *state.Result) string {
 			counts[none]++
 		case n.Responsibility == score.Editor && n.Agent != "":
 			counts["decided by "+n.Agent]++
+			if w.Bound[n.N].Carried {
+				came["decided by "+n.Agent]++
+			}
 		case n.Carried:
 			counts[carried]++
 		case n.Printed:
@@ -381,7 +385,11 @@ func whoseDigits(r *state.Result) string {
 			if kind == unprinted && n > 1 {
 				kind = "suggested that do not print"
 			}
-			parts = append(parts, fmt.Sprintf("%d %s", n, kind))
+			part := fmt.Sprintf("%d %s", n, kind)
+			if again := came[kind]; again > 0 {
+				part += fmt.Sprintf(", %d of them where it comes again", again)
+			}
+			parts = append(parts, part)
 		}
 		if kind == text && beside > 0 {
 			parts[len(parts)-1] += fmt.Sprintf(" (beside %d of them an editor's other finger)", beside)

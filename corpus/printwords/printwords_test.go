@@ -49,7 +49,7 @@ func TestPlurals(t *testing.T) {
 		}
 	}
 	require.Equal(t, "a, b und c", printwords.In("de").List([]string{"a", "b", "c"}))
-	require.Contains(t, printwords.In("it").Say("carried", 1, "b. 4"), "su 1 nota di passi che ritornano, dove nessuno le ha ancora decise: b. 4.")
+	require.Contains(t, printwords.In("it").Say("carried", 1, "b. 4"), "su 1 nota di passi che ritornano: b. 4.")
 	require.Contains(t, printwords.In("de").Say("carried", 3, "T. 4"), "auf 3 Noten wiederkehrender Stellen")
 }
 

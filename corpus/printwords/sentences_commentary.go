@@ -160,15 +160,12 @@ var commentary = map[string][4]string{
 		" The fingering keeps them all.", " Der Fingersatz behält sie alle bei.", " Le doigté les garde tous.",
 		" La diteggiatura le mantiene tutte.",
 	},
+	// Nothing is said of who decided it there: what is carried is as little anybody's decision in a piece that is passed as before.
 	"carried": {
-		"They are carried to %d note of passages that return, where nobody has decided them yet: %[2]s. ¦ They are carried to %d notes of " +
-			"passages that return, where nobody has decided them yet: %[2]s.",
-		"Sie sind auf %d Note wiederkehrender Stellen übertragen, wo noch niemand über sie entschieden hat: %[2]s. ¦ Sie sind auf %d " +
-			"Noten wiederkehrender Stellen übertragen, wo noch niemand über sie entschieden hat: %[2]s.",
-		"Ils sont reportés sur %d note de passages qui reviennent, où personne ne les a encore arrêtés : %[2]s. ¦ Ils sont reportés sur %d " +
-			"notes de passages qui reviennent, où personne ne les a encore arrêtés : %[2]s.",
-		"Sono riportate su %d nota di passi che ritornano, dove nessuno le ha ancora decise: %[2]s. ¦ Sono riportate su %d note di passi che " +
-			"ritornano, dove nessuno le ha ancora decise: %[2]s.",
+		"They are carried to %d note of passages that return: %[2]s. ¦ They are carried to %d notes of passages that return: %[2]s.",
+		"Sie sind auf %d Note wiederkehrender Stellen übertragen: %[2]s. ¦ Sie sind auf %d Noten wiederkehrender Stellen übertragen: %[2]s.",
+		"Ils sont reportés sur %d note de passages qui reviennent : %[2]s. ¦ Ils sont reportés sur %d notes de passages qui reviennent : %[2]s.",
+		"Sono riportate su %d nota di passi che ritornano: %[2]s. ¦ Sono riportate su %d note di passi che ritornano: %[2]s.",
 	},
 	"returns": {
 		"%s returns from %s and is fingered for itself", "%s kehrt aus %s wieder und hat eigenen Fingersatz",

@@ -86,7 +86,7 @@ func TestCommentaryTellsWhatAnEditorAsks(t *testing.T) {
 			"digits at notes of the text, 2 on notes that the text does not have; 1 of all are no fingers in its " +
 			"numbering",
 		"The composer's digits stand on 3 notes: right hand, m. 1.",
-		"carried to 1 note of passages that return, where nobody has decided them yet: right hand, m. 2.",
+		"carried to 1 note of passages that return: right hand, m. 2.",
 		"m. 1, right hand, beat 1, C♯5: the composer's 2; ours 3 (kp).",
 		"m. 1, right hand, beat 1, C♯5+E𝄫5: text 2+4; B 1+4 or 3; C –+4-5.",
 		"m. 2, right hand, beat 1, C5: text no digit; B “9”, which is no finger in its numbering.",
