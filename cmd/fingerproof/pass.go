@@ -352,7 +352,7 @@ func whoseDigits(w *pipeline.PieceRun) string {
 	r := w.Result
 	const text, carried, tied, none = "in the text", "carried on from the text", "tied", "without a finger"
 	const open, unprinted = "suggested", "suggested that does not print" // nobody is asked what prints nowhere
-	counts, came, beside := map[string]int{}, map[string]int{}, 0 // came: decided where the music stands elsewhere
+	counts, came, beside := map[string]int{}, map[string]int{}, 0        // came: decided where the music stands elsewhere
 	for i := range r.Notes {
 		switch n := &r.Notes[i]; {
 		case slices.ContainsFunc(n.Source, func(s state.Source) bool { return !s.WitnessOnly && !s.Alternate }):
