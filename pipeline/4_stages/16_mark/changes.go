@@ -11,7 +11,8 @@ import (
 // HandChanges adds a hand sign where the notes of a staff go over to the hand
 // of the other staff and print does not say so: neither a sign of the text, nor
 // a voice that crosses over, nor the bracket of a decided redistribution. One
-// sign stands for all that goes over together. The way back has its sign within
+// sign stands for all that goes over together, from the chord on that both hands share before it; where the voice is silent for a
+// measure, the sign comes again. The way back has its sign within
 // a figure; after a rest the reader finds it (common practice). A sign stands
 // only where a digit does: it says for which hand the digits are.
 func HandChanges(f Fingered, all []fingering.Redistribution, m *score.Marking) {
@@ -145,10 +146,13 @@ func (h *changeFinder) follow(run []voiceStroke) {
 		if s.hand == score.NoHand || h.Score.Notes[first].TiedFrom >= 0 {
 			continue
 		}
-		if s.hand == hand {
+		if s.hand == hand && (hand == home || k == 0 || h.Score.Notes[first].Measure-h.Score.Notes[run[k-1].notes[0]].Measure < 2) {
 			continue
 		}
 		hand = s.hand
+		if hand != home {
+			first = h.fromShared(run[:k+1])
+		}
 		place := h.placeOf(first, hand)
 		m := h.Score.Notes[first].Measure
 		switch {
@@ -175,6 +179,23 @@ func (h *changeFinder) follow(run []voiceStroke) {
 		}
 	}
 	h.leaveOutRepeats(run, said)
+}
+
+// fromShared gives the note at which a hand takes over with the last of some strokes: of one before it, where both hands share
+// what leads to it, the first note that the hand takes there.
+func (h *changeFinder) fromShared(run []voiceStroke) int {
+	last := len(run) - 1
+	first := run[last].notes[0]
+	for k := last - 1; k >= 0 && run[k].hand == score.NoHand && run[k+1].joins; k-- {
+		own := slices.IndexFunc(run[k].notes, func(n int) bool {
+			return h.Playing.Hand(n) == run[last].hand && h.Score.Notes[n].TiedFrom < 0
+		})
+		if own < 0 {
+			break
+		}
+		first = run[k].notes[own]
+	}
+	return first
 }
 
 // change is a sign within a measure.
@@ -275,14 +296,15 @@ func (h *changeFinder) endsWithin(number int, run []voiceStroke) bool {
 // before it has the same, and one of them: the figure goes on as it began.
 func (h *changeFinder) leaveOutRepeats(run []voiceStroke, said map[int][]change) {
 	for _, s := range run {
-		n := s.notes[0]
-		m := h.Score.Notes[n].Measure
+		m := h.Score.Notes[s.notes[0]].Measure
 		if len(said[m]) < 2 || !slices.Equal(said[m], said[m-1]) {
 			continue
 		}
-		h.marks.Undirect(n, func(d *score.MarkDirection) bool {
-			return d.Change && d.Voice == h.Score.Notes[n].Voice
-		})
+		for _, n := range s.notes {
+			h.marks.Undirect(n, func(d *score.MarkDirection) bool {
+				return d.Change && d.Voice == h.Score.Notes[n].Voice
+			})
+		}
 	}
 }
 

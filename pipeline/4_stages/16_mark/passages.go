@@ -2,6 +2,7 @@ package mark
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	"fingerproof/corpus/score"
@@ -61,7 +62,8 @@ type passage struct {
 	decided     bool
 	notes       []int
 	fingers     []fingering.Finger
-	first, last int // in the order of playing
+	around      map[int]fingering.Finger // what stays, and whose finger changes with it
+	first, last int                      // in the order of playing
 }
 
 // passages joins redistributions to the same hand between which nothing is
@@ -70,7 +72,10 @@ func passages(s *score.Score, all []fingering.Redistribution) []passage {
 	var out []passage
 	for i := range all {
 		r := &all[i]
-		p := passage{to: r.To, decided: r.Decided, notes: slices.Clone(r.Notes), fingers: slices.Clone(r.Fingers)}
+		p := passage{to: r.To, decided: r.Decided, notes: slices.Clone(r.Notes), fingers: slices.Clone(r.Fingers), around: map[int]fingering.Finger{}}
+		for k, n := range r.Around {
+			p.around[n] = r.AroundFingers[k]
+		}
 		p.first, p.last = ends(s, r.Notes)
 		out = append(out, p)
 	}
@@ -82,6 +87,7 @@ func passages(s *score.Score, all []fingering.Redistribution) []passage {
 			continue
 		}
 		a.notes, a.fingers = append(a.notes, b.notes...), append(a.fingers, b.fingers...)
+		maps.Copy(a.around, b.around)
 		if order(s, a.last, b.last) < 0 {
 			a.last = b.last
 		}
@@ -123,4 +129,31 @@ func ends(s *score.Score, notes []int) (first, last int) {
 
 func order(s *score.Score, a, b int) int {
 	return cmp.Or(playing.InstantOf(s, a).Compare(playing.InstantOf(s, b)), a-b)
+}
+
+// twin says that the key of the k-th note is struck by another voice of the passage that stands before it: one digit says it.
+func (p *passage) twin(s *score.Score, k int) bool {
+	return slices.ContainsFunc(p.notes[:k], func(o int) bool {
+		a, b := &s.Notes[o], &s.Notes[p.notes[k]]
+		return a.Midi == b.Midi && a.Part == b.Part && a.TiedFrom < 0 && playing.InstantOf(s, o) == playing.InstantOf(s, p.notes[k])
+	})
+}
+
+// makingRoom gives the notes whose printed digits are of fingers that the passage needs for the keys that it brings to their hand, and
+// that change with it: else two keys of a hand would have one finger (seen in a nocturne: 1 and (1) in one chord).
+func (p *passage) makingRoom(in Fingered) (out []int) {
+	for n := range p.around {
+		if in.Playing.Hand(n) != p.to || !showsDigit(in, n) || p.around[n] == fingering.Finger(in.Finger[n]) {
+			continue
+		}
+		for k, o := range p.notes {
+			if int(p.fingers[k]) == in.Finger[n] && in.Score.Notes[o].TiedFrom < 0 && in.Score.Notes[o].Midi != in.Score.Notes[n].Midi &&
+				playing.InstantOf(in.Score, o) == playing.InstantOf(in.Score, n) {
+				out = append(out, n)
+				break
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
 }

@@ -55,12 +55,18 @@ func Redistributed(in Fingered, all []fingering.Redistribution, m *score.Marking
 			offered += " " + strconv.Itoa(r.first) + r.to.String()
 			again := keepsFinger(in, &r)
 			for k, n := range r.notes {
-				if s.Notes[n].TiedFrom < 0 && !again[k] {
+				if s.Notes[n].TiedFrom < 0 && !again[k] && !r.twin(s, k) {
 					m.Digit(n, score.MarkDigit{
 						Text: strconv.Itoa(int(r.fingers[k])), Alternate: true,
 						Style: policy.AlternativeStyle(score.Open), Placement: place, Who: score.Open,
 					})
 				}
+			}
+			for _, n := range r.makingRoom(in) {
+				m.Digit(n, score.MarkDigit{
+					Text: strconv.Itoa(int(r.around[n])), Alternate: true,
+					Style: policy.AlternativeStyle(score.Open), Placement: outside(r.to), Who: score.Open,
+				})
 			}
 		}
 		// At a single stroke a bracket would reach over what the other hand has next: the sign says it.

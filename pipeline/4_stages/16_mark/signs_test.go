@@ -15,7 +15,7 @@ import (
 )
 
 // upperStaff is measures of four quarters on the upper staff, each quarter by
-// its hand, R or L, "." for a rest; the left hand has a note of its own below.
+// its hand, R or L, B for a chord that both share, "." for a rest; the left hand has a note of its own below.
 func upperStaff(t *testing.T, p *policies.Policy, measures ...string) mark.Fingered {
 	t.Helper()
 	in := mark.Fingered{Score: &score.Score{Parts: []score.Part{{Staves: 2}}}, Policy: p}
@@ -36,6 +36,9 @@ func upperStaff(t *testing.T, p *policies.Policy, measures ...string) mark.Finge
 			case 'R':
 				add(m, int64(k), 1, score.Right)
 			case 'L':
+				add(m, int64(k), 1, score.Left)
+			case 'B':
+				add(m, int64(k), 1, score.Right)
 				add(m, int64(k), 1, score.Left)
 			}
 		}
@@ -74,6 +77,11 @@ func TestHandChangesAreSigned(t *testing.T) {
 	require.Equal(t, []string{"1.1 [m.s.]", "1.2 [m.d.]"}, signs(upperStaff(t, p, "RLRR", "RLRR", "RLRR")),
 		"a figure that goes on as it began is signed once")
 
+	require.Equal(t, []string{"1.1 [m.s.]", "1.3 [m.d.]"}, signs(upperStaff(t, p, "RBLR")), "from the chord on that both hands share")
+	require.Equal(t, []string{"1.1 [m.s.]", "1.3 [m.d.]"}, signs(upperStaff(t, p, "RBLR", "RBLR")), "once")
+	require.Empty(t, signs(upperStaff(t, p, "RBRR")), "a chord alone")
+	require.Equal(t, []string{"1.2 [m.s.]", "3.0 [m.s.]"}, signs(upperStaff(t, p, "RRLL", "....", "LL..")), "again after a measure without the voice")
+
 	in := upperStaff(t, p, "RLLR")
 	in.Print = make([]bool, len(in.Print))
 	require.Empty(t, signs(in), "no digit, no sign")
@@ -105,6 +113,34 @@ func TestAHandHasOneSignForAllThatItGoesOnWith(t *testing.T) {
 		mark.HandChanges(in, taken, &m)
 		require.ElementsMatch(t, want, signsOf(in.Score, m), line)
 	}
+}
+
+// What is offered has one digit a key, though two voices strike it, and where its finger is that of another key of the hand, this one's
+// new finger stands beside it.
+func TestTheDigitsOfAnOfferCanBePlayed(t *testing.T) {
+	in := upperStaff(t, policy(t, "extends: default\n"), "BBBB")
+	for i := range in.Score.Notes {
+		in.Score.Notes[i].Midi = 60 + i%2
+	}
+	in.Score.Notes[1].Midi, in.Score.Notes[3].Midi = 60, 60 // the left hand's, of the first two chords
+	in.Score.Notes[0].Midi = 60
+	digits := func(r fingering.Redistribution) (out []string) {
+		var m score.Marking
+		mark.Redistributed(in, []fingering.Redistribution{r}, &m)
+		for _, at := range m.Marks {
+			for _, d := range at.Digits {
+				require.True(t, d.Alternate)
+				out = append(out, fmt.Sprint(at.Note, " ", d.Text))
+			}
+		}
+		return out
+	}
+	offer := fingering.Redistribution{To: score.Left, Notes: []int{0, 1}, Fingers: []fingering.Finger{2, 2}}
+	require.Equal(t, []string{"0 2"}, digits(offer), "one key")
+	offer = fingering.Redistribution{To: score.Left, Notes: []int{4}, Fingers: []fingering.Finger{1}, Around: []int{5, 7}, AroundFingers: []fingering.Finger{3, 2}}
+	require.Equal(t, []string{"4 1", "5 3"}, digits(offer), "the finger that it gives up, where it is wanted at once")
+	offer.Fingers[0] = 2
+	require.Equal(t, []string{"4 2"}, digits(offer))
 }
 
 // A passage has one sign, and no measure more than two offers: those that gain most.
