@@ -317,8 +317,30 @@ func moveColumn(column, others []*movable, obstacles, walls []box) {
 			return
 		}
 	}
+	together(column, to, walls, near)
 	for i, d := range column {
 		d.move(to[i])
+	}
+}
+
+// together keeps the digits of a column together where something would tear them, as words between two: all go beyond it, if they find room.
+func together(column []*movable, to []float64, walls, near []box) {
+	last := len(to) - 1
+	if math.Abs(to[last]-to[0]) < 0.6*digitStep {
+		return
+	}
+	for dy := to[last]; math.Abs(dy) <= clearMost; dy += column[0].step {
+		lies := func(d *movable) bool {
+			at := d.by(dy)
+			return slices.ContainsFunc(near, at.meets) ||
+				slices.ContainsFunc(walls, func(w box) bool { return w.meets(d.through(dy)) && !w.meets(d.box) })
+		}
+		if !slices.ContainsFunc(column, lies) {
+			for i := range to {
+				to[i] = dy
+			}
+			return
+		}
 	}
 }
 

@@ -62,6 +62,15 @@ func TestDigitsAreDrawnClearOfStemsAndSlurs(t *testing.T) {
 	}
 }
 
+// What lies between two digits of a chord tears them not: both go beyond it.
+func TestTheDigitsOfAChordStayTogether(t *testing.T) {
+	d := drawing(t, `<g class="beam"><polygon points="500,430 1500,430 1500,620 500,620"/></g>`)
+	clearDigits(d, nil)
+	inner, outer := heightOf(t, d, "n1"), heightOf(t, d, "n0")
+	require.Equal(t, 300, inner-outer)
+	require.LessOrEqual(t, inner, 430)
+}
+
 // The digits of a chord stand as its notes do.
 func TestTheDigitsOfAChordStandAsItsNotes(t *testing.T) {
 	d := drawing(t, "")
