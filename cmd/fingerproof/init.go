@@ -302,7 +302,7 @@ const policyTemplate = `# yaml-language-server: $schema=policy.schema.json
 # The house style. Every key and what it does: fingerproof policy schema.
 # What holds, and from where: fingerproof policy show.
 
-# %[2]sWhat it builds on: study (many digits), performance (few), scholarly (the
+# %[2]sWhat it builds on: study (many digits), performance (few), sparse (the fewest), scholarly (the
 # composer's alone), or the path of another policy file.
 extends: %[1]s
 

@@ -81,6 +81,9 @@ func wrongOption(cmd *cobra.Command, err error) error {
 		if near := strictyaml.Nearest(unknown.GetSpecifiedName(), names); near != "" {
 			hint = fmt.Sprintf("did you mean --%s? ", near) + hint
 		}
+		if unknown.GetSpecifiedName() == "policy" && strings.HasPrefix(cmd.CommandPath(), programName+" policy ") {
+			hint = fmt.Sprintf("a style or its file is named without an option, as in: %s performance", cmd.CommandPath())
+		}
 	case errors.As(err, &invalid):
 		f := invalid.GetFlag()
 		err = fmt.Errorf("--%s cannot be %q", f.Name, invalid.GetValue())

@@ -206,6 +206,9 @@ func Text(a *reasons.Account) string {
 		}
 		fmt.Fprintf(&b, "  %s\n", said)
 	}
+	if slices.ContainsFunc(a.Hands, func(h reasons.Hand) bool { return len(h.Doubts) > 0 }) {
+		b.WriteString("\nNumbers are effort: what costs 1.00 more is about a third as likely by that alone. The network's: the more, the less editors print it.\n")
+	}
 	for given, m := range marks {
 		if said(a, func(k reasons.Key) bool { return k.Given == reasons.Given(given) && m.sign != "" }) {
 			fmt.Fprintf(&b, "\n%s %s\n", m.sign, m.words)
