@@ -95,8 +95,8 @@ func makeMarkKeys() []Key {
 		{
 			Path: "marks.alternative", kind: word, Values: []string{"parentheses", "brackets", "none"},
 			Doc: "What stands around an alternative, a second fingering offered beside the first, and around an editor's digit " +
-				"beside one of the composer's or of an earlier hand, which stays. Where that is none, an editor's digit beside " +
-				"those stands in brackets all the same: nothing else would tell which of the two is whose.",
+				"beside one of the composer's or of an earlier hand, which stays. Where that is none, they stand in brackets all the same: " +
+				"nothing else would tell a second digit from a change of finger, nor which of the two is whose.",
 		},
 		{
 			Path: "marks.smaller_hand", kind: yesNo,

@@ -18,3 +18,13 @@ func TestEveryTraitOfALookHasAWord(t *testing.T) {
 	}
 	require.Greater(t, len(said), 4)
 }
+
+// A second digit is never bare: bare it would be read as a change of finger on the key.
+func TestAlternativesAreNeverBare(t *testing.T) {
+	for text, want := range map[string]score.Enclosure{"none": score.Brackets, "brackets": score.Brackets, "parentheses": score.Parentheses} {
+		p, err := Read("style", []byte("extends: study\nmarks: {alternative: "+text+"}\n"))
+		require.NoError(t, err)
+		require.Equal(t, want, p.AlternativeStyle(score.Open).Enclosure, text)
+		require.Equal(t, want, p.BesideStyle().Enclosure, text)
+	}
+}

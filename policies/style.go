@@ -47,22 +47,17 @@ func (p *Policy) ChangesOnTies() bool { return p.values["marks.ties"].Text == "c
 // PrintsRows reports whether signs get a digit for each of their notes.
 func (p *Policy) PrintsRows() bool { return p.values["marks.ornaments"].Text == "row" }
 
-// AlternativeStyle is how an alternative looks that someone is responsible for.
+// AlternativeStyle is how an alternative looks that someone is responsible for, never bare.
 func (p *Policy) AlternativeStyle(who score.Responsibility) score.Style {
 	s := p.Style(who)
-	s.Enclosure = enclosureOf(p.values["marks.alternative"].Text)
-	return s
-}
-
-// BesideStyle is how an editor's digit looks that stands beside one of the composer's or of an earlier hand. Where the house
-// style puts nothing around alternatives, brackets keep the two from being read as the digits of two keys.
-func (p *Policy) BesideStyle() score.Style {
-	s := p.AlternativeStyle(score.Editor)
-	if s.Enclosure == score.NoEnclosure {
-		s.Enclosure = score.Brackets
+	if s.Enclosure = enclosureOf(p.values["marks.alternative"].Text); s.Enclosure == score.NoEnclosure {
+		s.Enclosure = score.Brackets // two bare digits at one note are a change of finger, or the digits of two keys
 	}
 	return s
 }
+
+// BesideStyle is how an editor's digit looks that stands beside one of the composer's or of an earlier hand.
+func (p *Policy) BesideStyle() score.Style { return p.AlternativeStyle(score.Editor) }
 
 // PrintsAlternatives reports whether second fingerings may stand beside the
 // first: beside the composer's digits, for the smaller hand, or as the fingers

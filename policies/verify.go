@@ -60,6 +60,9 @@ func (k lookKind) look(values map[string]Value) string {
 	if k.section == "witness" && around == "none" { // then they look as the composer's do
 		around = values[m+"enclosure"].Text
 	}
+	if k.enclosure == "marks.alternative" && around == "none" { // they are never bare (AlternativeStyle)
+		around = "brackets"
+	}
 	size := values[m+"size"].Text
 	if size == "medium" { // what engravers take where nothing is said
 		size = "none"
