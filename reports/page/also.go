@@ -16,6 +16,8 @@ type alsoData struct {
 	How   string `json:"how,omitempty"` // how its music stands there; "" where it is the same
 	// Notes are those that the script has to look at: on other keys, suggested otherwise, or beside a digit of the text.
 	Notes []alsoNote `json:"n,omitempty"`
+	// Same are the others, each a note of the passage and the one that gets the same digit on the same key.
+	Same [][2]int `json:"s,omitempty"`
 	// Beside are the digits of the text there (review.Going).
 	Beside [][3]int `json:"g,omitempty"`
 }
@@ -42,6 +44,8 @@ func (m *Material) alsoOf(g *review.Going) alsoData {
 		beside := slices.ContainsFunc(g.Beside, func(b [3]int) bool { return b[0] == pair[1] })
 		if there := notes.Of(pair[1]); g.Kind != parallel.Exact || moved[pair[1]] || beside {
 			out.Notes = append(out.Notes, alsoNote{pair[0], pair[1], there.Pitch, decision.Digits(append([]int{there.Finger}, there.Substitution...))})
+		} else {
+			out.Same = append(out.Same, pair)
 		}
 	}
 	return out
@@ -67,6 +71,10 @@ func (a *alsoData) write(w *jsonText) {
 			w.text(n.Now)
 			w.raw("}")
 		})
+	}
+	if len(a.Same) > 0 {
+		w.raw(`,"s":`)
+		listed(w, a.Same, func(b *[2]int) { w.raw(fmt.Sprintf("[%d,%d]", b[0], b[1])) })
 	}
 	if len(a.Beside) > 0 {
 		w.raw(`,"g":`)

@@ -14,16 +14,38 @@
     return { returns: "true", except: numbers.size ? "[" + [...numbers].map((n) => JSON.stringify(n)).join(", ") + "]" : "" };
   }
 
+  // Why a note of a place does not get the digit that is written here: the words, "" where it does.
+  function againKeepsOut(place, { f: from, n, p: pitch }, written, digit) {
+    const colour = onBlack(pitch) !== onBlack(data.notes[from].p) && strikeAndChanges(written).some((finger) => finger === 1 || finger === 5);
+    if (colour) return written + " on a key of the other colour";
+    const text = (place.g || []).find(([to, x, f]) => to === n && digit(x) && strikeAndChanges(digit(x))[0] !== f);
+    return text ? "the text has " + text[2] + " beside it" : "";
+  }
+  // The notes to which what is decided of a passage goes where it comes again, with the digit that each gets and whether that is another
+  // than stands drawn there.
+  function againReaches(number, fingers) {
+    const digit = (n) => String(fingers[n] || (data.notes[n] || {}).w || ""), out = [];
+    for (const place of againHeld(number)) {
+      for (const one of place.n || []) {
+        const written = digit(one.f);
+        if (written && data.notes[one.f] && !againKeepsOut(place, one, written, digit)) out.push([one.n, written, written !== one.w]);
+      }
+      for (const [from, n] of place.s || []) if (digit(from)) out.push([n, digit(from), digit(from) !== String((data.notes[from] || {}).w)]);
+    }
+    return out;
+  }
+  // The places where what is decided of a passage holds.
+  const againHeld = (number) => (data.passages[number].returns ? againOf(number).filter((place) => !leftOut(number).includes(place)) : []);
+
   // The digits that a place gets as they stand here, and those that stay out: the thumb or fifth finger on a key of the other colour,
   // or against a digit of the text beside it there.
   function againGets(place, fingers) {
     const digit = (n) => String(fingers[n] || (data.notes[n] || {}).w || ""), gets = [], not = [];
-    for (const { f: from, n, p: pitch, w: now } of place.n || []) {
-      const written = digit(from), here = data.notes[from];
+    for (const one of place.n || []) {
+      const { f: from, p: pitch, w: now } = one, written = digit(from), here = data.notes[from];
       if (!written || !here) continue;
-      const colour = onBlack(pitch) !== onBlack(here.p) && strikeAndChanges(written).some((finger) => finger === 1 || finger === 5);
-      const text = (place.g || []).find(([to, x, f]) => to === n && digit(x) && strikeAndChanges(digit(x))[0] !== f);
-      if (colour || text) not.push(pitch + (colour ? " (" + written + " on a key of the other colour)" : " (the text has " + text[2] + " beside it)"));
+      const why = againKeepsOut(place, one, written, digit);
+      if (why) not.push(pitch + " (" + why + ")");
       else if (written !== now) gets.push(pitch + " " + now + " \u2192 " + written);
       else if (place.how) gets.push(pitch + " " + written);
     }
@@ -34,7 +56,7 @@
 
   // Where it went, for the line below the page; "" where nowhere.
   function alsoThere(number, fingers) {
-    const out = leftOut(number), places = data.passages[number].returns ? againOf(number).filter((place) => !out.includes(place)) : [];
+    const out = leftOut(number), places = againHeld(number);
     const words = places.map((place) => {
       const how = [place.how, againGets(place, fingers || {})].filter(Boolean).join(": ");
       return againPlace(place) + (how ? " (" + how + ")" : "");

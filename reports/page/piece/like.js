@@ -69,9 +69,10 @@
 
   // By note, the passage whose decision goes to it as a like place.
   let reached = {};
+  let cameAgain = {}; // by note, the digit that it gets since its passage comes again and is decided, and whether that is another than is drawn
   let nowDigit = {}; // by note, the digit that it has by what is decided here
   // A digit that is decided here: its marks of being open or in doubt go.
-  const decidedHere = (n) => { const number = explicit[n]; return number === undefined ? !!reached[n] || !!handedNow(n) : ["take", "amend"].includes((state.decided[mark(number)] || {}).verb); };
+  const decidedHere = (n) => { const number = explicit[n]; return number === undefined ? !!reached[n] || !!cameAgain[n] || !!handedNow(n) : ["take", "amend"].includes((state.decided[mark(number)] || {}).verb); };
   function markAnswered(drawing) {
     for (const sign of drawing.querySelectorAll(".fing.asked")) sign.classList.toggle("answered", decidedHere(Number((sign.getAttribute("data-startid") || "").slice(2))));
   }
@@ -79,6 +80,7 @@
   const reachedFrom = (n, number) => !!reached[n] && reached[n][0] !== String(number);
   function reach() {
     reached = {};
+    cameAgain = {};
     explicit = {};
     nowDigit = {};
     const inOrder = cards.map((card) => card.dataset.number).filter((number) => state.decided[mark(number)]);
@@ -87,6 +89,12 @@
       const p = data.passages[number], decision = state.decided[mark(number)], fingers = fingersHere(number, decision);
       for (const n of Object.keys(fingers)) { explicit[n] = number; delete reached[n]; nowDigit[n] = String(fingers[n]); }
       if (decision.verb === "query") for (const n of p.doubts || p.notes.slice(0, 1)) explicit[n] = number;
+      if (decision.verb === "take" || decision.verb === "amend") {
+        for (const [n, written, other] of againReaches(number, fingers)) {
+          cameAgain[n] = [written, other];
+          if (other) nowDigit[n] = written;
+        }
+      }
       if (!decision.too) continue;
       for (const place of carried(number, fingers)) for (const [n, written] of place.notes) { reached[n] = [number, written]; nowDigit[n] = String(written); }
     }

@@ -118,12 +118,19 @@
         again([...byId("pages").querySelectorAll('.fing[data-startid="#n' + n + '"].asked')].filter((sign) => !/^\(\d/.test(sign.textContent.trim())), n, note.l ? String(digit) : spelt(digit));
       }
     }
-    const wanted = [];
+    // So does what comes again of a passage that is decided.
+    for (const [n, [digit, other]] of Object.entries(cameAgain)) {
+      if (other && explicit[n] === undefined) again([...byId("pages").querySelectorAll('.fing[data-startid="#n' + n + '"].asked')].filter((sign) => !/^\(\d/.test(sign.textContent.trim())), n, spelt(digit));
+    }
+    const wanted = [], stretches = [];
     for (const card of cards) {
       if (!judged(card)) continue;
-      const p = data.passages[card.dataset.number];
-      for (const system of systemsOf(p.first, p.last)) {
-        const inside = [...system.querySelectorAll("[data-m]")].filter((m) => Number(m.dataset.m) >= p.first && Number(m.dataset.m) <= p.last);
+      const p = data.passages[card.dataset.number], held = ["take", "amend"].includes((state.decided[mark(card.dataset.number)] || {}).verb);
+      stretches.push([p, p.first, p.last], ...(held ? againHeld(card.dataset.number) : []).map((place) => [p, place.f, place.l]));
+    }
+    for (const [p, first, last] of stretches) {
+      for (const system of systemsOf(first, last)) {
+        const inside = [...system.querySelectorAll("[data-m]")].filter((m) => Number(m.dataset.m) >= first && Number(m.dataset.m) <= last);
         const edges = inside.map(extent), left = Number(inside[0].dataset.x.split(" ")[0]) + 60, right = Number(inside[inside.length - 1].dataset.x.split(" ")[1]) - 60;
         const down = p.hand === "L", y = down ? Math.max(...edges.map((e) => e[1])) + 90 : Math.min(...edges.map((e) => e[0])) - 90;
         wanted.push([system, "M" + left + " " + (down ? y - 70 : y + 70) + "V" + y + "H" + right + "V" + (down ? y - 70 : y + 70)]);
