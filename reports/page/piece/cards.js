@@ -225,6 +225,12 @@
     const saidBefore = [before && (before.verb === "query" ? before.why : before.asks), ...foundIn(number).map((f) => standing(f) && standing(f).why)];
     // Nor is a question the reason for which something stands.
     const question = before && (before.verb === "query" ? before.why : before.asks), why = verb !== "query" && !passage.handover && !(verb === "take" || verb === "amend") && typed === question ? "" : typed, ofDigits = !(verb === "take" || verb === "amend") || !saidBefore.includes(typed);
+    // The finger that stood there was chosen: that keeps the passage as it is suggested.
+    const choosing = card.querySelector(".choices");
+    if (verb === "amend" && !preview[number] && !passage.handover && !before && choosing && !choosing.hidden && (chosen[number] || []).size) {
+      delete chosen[number];
+      return decide(card, "take");
+    }
     if (verb === "amend" && !preview[number] && !passage.handover) {
       const first = card.querySelector(".finger.doubt:not(:disabled)"), key = first || card.querySelector(".finger:not(:disabled):not(.given)") || card.querySelector(".finger:not(:disabled)"), note = key && data.notes[key.dataset.note];
       say((note ? "The mark is on " + note.p + " (m. " + note.m + ", beat " + note.b + ")" + (first ? ", the first in doubt" : "") + ". " : "") + "1 to 5 choose its finger and go on to the next note; arrows go from note to note, Home to the first; then a keeps it.");
@@ -493,7 +499,7 @@
     const others = changed.filter((n) => n !== String(id)).map((n) => data.notes[n].p + " " + spelt(stood(n)) + " → " + spelt(stands(n)));
     const also = others.length ? " (" + others.slice(0, 6).join(", ") + (others.length > 6 ? " and " + (others.length - 6) + " more" : "") + ")" : "";
     const moved = Object.keys(fingers).filter((n) => !asGiven(n, fingers[n])).length, twice = strikesToo(number, id, finger, fingers);
-    say((twice ? finger + " is asked of " + twice + " too, struck at once with it: one finger takes two keys there. " : "") + (!moved ? "As suggested." : choice || others.length ? finger + " on " + note.p + ": " + plural(changed.length, "digit") + (changed.length === 1 ? " changes" : " change") + also + (own.size > 1 || !choice ? "; how likely it is together with the others that you chose the next run says." : "; it is " + asLikely(choice.c) + ".") + (kept.length ? " What you chose before stays: " + kept.map((n) => (fingers[n] || data.notes[n].f) + " on " + data.notes[n].p).join(", ") + "; the next run works out what lies between." : "") + " Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; Amend keeps it, and the others as they are shown. Change those too that do not fit it."));
+    say((twice ? finger + " is asked of " + twice + " too, struck at once with it: one finger takes two keys there. " : "") + (!moved ? "As suggested: Amend keeps it so." : choice || others.length ? finger + " on " + note.p + ": " + plural(changed.length, "digit") + (changed.length === 1 ? " changes" : " change") + also + (own.size > 1 || !choice ? "; how likely it is together with the others that you chose the next run says." : "; it is " + asLikely(choice.c) + ".") + (kept.length ? " What you chose before stays: " + kept.map((n) => (fingers[n] || data.notes[n].f) + " on " + data.notes[n].p).join(", ") + "; the next run works out what lies between." : "") + " Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; Amend keeps it, and the others as they are shown. Change those too that do not fit it."));
   }
 
   // The other keys of a grip to which a finger is given already.

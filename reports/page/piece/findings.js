@@ -145,8 +145,10 @@
   }
 
   function drawGroups() {
+    // What is found in a passage that is queried is with the volume editor: the group asks for it no more.
+    const queried = new Set(cards.filter((card) => { const d = state.decided[mark(card.dataset.number)]; return d && (d.verb === "query" || d.query); }).flatMap((card) => data.passages[card.dataset.number].findings || []));
     for (const group of groups) {
-      const list = ((data.groups || {})[group.dataset.rule] || []).filter((f) => comes(f) || ahead(f)), answered = (f) => standing(f) || waits(f), done = list.filter(answered).length;
+      const list = ((data.groups || {})[group.dataset.rule] || []).filter((f) => comes(f) || ahead(f)), answered = (f) => standing(f) || waits(f) || queried.has(f), done = list.filter(answered).length;
       group.hidden = !list.length;
       if (!group.dataset.rule) group.querySelector(".words").textContent = plural(list.filter((f) => !answered(f)).length || list.length, "finding") + " that no other is like";
       for (const line of group.querySelectorAll(".one-of")) {

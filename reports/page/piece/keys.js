@@ -161,8 +161,14 @@
     const there = cards.findIndex((card) => inside(card) && !judged(card)), any = cards.findIndex(inside);
     if (any >= 0) {
       go(there >= 0 ? there : any);
-      const more = cards.filter(inside).length - 1;
-      return say("m. " + wanted + " is judged in passage " + cards[here].dataset.number + (more ? ", and in " + plural(more, "passage") + " more" : "") + ".");
+      // The other hand may be judged there, too, or where the music of the measure stands first.
+      const also = [...new Set([...cards.filter((card) => inside(card) && card !== cards[here]), ...cards.filter((card) => visible(card) && !inside(card) && againOf(card.dataset.number).some((place) => place.f <= at && place.l >= at))])];
+      return say("m. " + wanted + " is judged in " + named(here) + (also.length ? ", and in " + also.slice(0, 4).map((card) => named(cards.indexOf(card)) + (inside(card) ? "" : ", of which it is a return")).join("; ") + (also.length > 4 ? "; and " + plural(also.length - 4, "passage") + " more" : "") : "") + ".");
+    }
+    const first = cards.findIndex((card) => visible(card) && againOf(card.dataset.number).some((place) => place.f <= at && place.l >= at));
+    if (first >= 0) {
+      go(first);
+      return say("m. " + wanted + " is judged in " + named(first) + ", whose music comes again there; without its tick in the list there it is asked by itself.");
     }
     if (inScore() && score.measures.has(at)) {
       score.measures.get(at).scrollIntoView({ block: "center" });

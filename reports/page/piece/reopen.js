@@ -112,5 +112,9 @@
     const stale = found.filter((f) => data.findings[f].entry && !standing(f));
     if (stale.length) { letAll(stale, "", null); return judged(card) ? next(1, true) : undefined; }
     if (!state.decided[mark(number)] && !found.some(standing)) return say("Nothing is decided here that could be taken back. A decided digit is clicked first, in the score or in the row of digits.");
+    delete chosen[number];
+    // The words of what is taken back are no reason of what comes next.
+    const was = state.decided[mark(number)] || {}, field = card.querySelector(".reason"), said = [was.why, was.asks, ...found.map((f) => standing(f) && standing(f).why)];
+    if (field && said.includes(field.value.trim())) field.value = "";
     change(() => { delete state.decided[mark(number)]; for (const f of found) delete state.findings[f]; }, "Passage " + number + " is open again.");
   }
