@@ -182,7 +182,12 @@ func (f *Finder) Find(ref *NoteRef) (note int, why string, nearest []align.Candi
 		}
 	}
 	if sure { // what stands where it stood says more than a like note elsewhere
-		if nearest = f.inPlace(a, ref); len(nearest) == 0 {
+		nearest = f.inPlace(a, ref)
+		if len(nearest) == 0 || apart(f.score.Notes[nearest[0].Note].Midi, ref.Midi) > sameKeyReach { // the other hand's, mostly
+			nearest = append(f.inReach(a, ref), nearest...)
+			nearest = nearest[:min(len(nearest), 3)]
+		}
+		if len(nearest) == 0 {
 			_, _, nearest = f.byContext(a, ref)
 		}
 		return -1, noteGone, nearest
@@ -237,6 +242,26 @@ func (f *Finder) inPlace(a score.Address, ref *NoteRef) (out []align.Candidate) 
 	}
 	slices.SortStableFunc(out, func(a, b align.Candidate) int { return away(a) - away(b) })
 	return out[:min(len(out), 3)]
+}
+
+// inReach gives the notes of the measure whose keys lie near that of one of which nothing stands at its moment, the nearest in time
+// first: they are of its hand.
+func (f *Finder) inReach(a score.Address, ref *NoteRef) (out []align.Candidate) {
+	for n := range f.score.Notes {
+		note := &f.score.Notes[n]
+		if note.Measure == a.Measure && note.Onset != a.Onset && f.keyboard(n) && apart(note.Midi, ref.Midi) <= sameKeyReach {
+			out = append(out, align.Candidate{Note: n})
+		}
+	}
+	away := func(c align.Candidate) score.Fraction {
+		d := f.score.Notes[c.Note].Onset.Sub(a.Onset)
+		if d.Sign() < 0 {
+			return a.Onset.Sub(f.score.Notes[c.Note].Onset)
+		}
+		return d
+	}
+	slices.SortStableFunc(out, func(x, y align.Candidate) int { return away(x).Cmp(away(y)) })
+	return out
 }
 
 // sameKeyReach is how far, in semitones, a corrected key may lie from the one that it replaces: an octave too high or too low is

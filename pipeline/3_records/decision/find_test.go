@@ -385,3 +385,15 @@ func TestFilesInAFolderOfDecisions(t *testing.T) {
 	decision.SortByDate(d)
 	require.Equal(t, "BAC", d[0].By+d[1].By+d[2].By)
 }
+
+// Where a note has become a rest, what lies near its key in its measure may be meant, not what the other hand strikes at its moment.
+func TestANoteThatBecameARestLeavesItsOwnHand(t *testing.T) {
+	before := "C4 D4 E4 F4 | C6 +G3/2 D6 B5 D6 | B4 D4 A4 F4 | A4 G4 F4 E4"
+	after := melody(t, strings.Replace(before, "C6 +G3/2 D6", "G3/2 D6", 1))
+	ref := decision.NewFinder(melody(t, before)).Ref(4, []int{5})
+	require.Equal(t, 84, ref.Midi)
+	n, _, nearest := decision.NewFinder(after).Find(&ref)
+	require.Negative(t, n)
+	require.NotEmpty(t, nearest)
+	require.Equal(t, "D6", after.Notes[nearest[0].Note].Pitch.String())
+}
