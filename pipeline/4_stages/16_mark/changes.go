@@ -143,7 +143,13 @@ func (h *changeFinder) follow(run []voiceStroke) {
 	said := map[int][]change{}
 	for k, s := range run {
 		first := s.notes[0]
-		if s.hand == score.NoHand || h.Score.Notes[first].TiedFrom >= 0 {
+		if s.hand == score.NoHand {
+			continue
+		}
+		if h.Score.Notes[first].TiedFrom >= 0 {
+			if s.hand == home { // keys that the hand of the staff holds on: the voice is with it again
+				hand, signed = home, false
+			}
 			continue
 		}
 		if s.hand == hand && (hand == home || k == 0 || h.Score.Notes[first].Measure-h.Score.Notes[run[k-1].notes[0]].Measure < 2) {
@@ -293,11 +299,11 @@ func (h *changeFinder) endsWithin(number int, run []voiceStroke) bool {
 }
 
 // leaveOutRepeats takes the signs of a measure out again where the measure
-// before it has the same, and one of them: the figure goes on as it began.
+// before it has the same: the figure goes on as it began, whether the way back has a sign or is found without.
 func (h *changeFinder) leaveOutRepeats(run []voiceStroke, said map[int][]change) {
 	for _, s := range run {
 		m := h.Score.Notes[s.notes[0]].Measure
-		if len(said[m]) < 2 || !slices.Equal(said[m], said[m-1]) {
+		if len(said[m]) == 0 || !slices.Equal(said[m], said[m-1]) {
 			continue
 		}
 		for _, n := range s.notes {

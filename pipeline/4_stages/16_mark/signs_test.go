@@ -82,7 +82,13 @@ func TestHandChangesAreSigned(t *testing.T) {
 	require.Empty(t, signs(upperStaff(t, p, "RBRR")), "a chord alone")
 	require.Equal(t, []string{"1.2 [m.s.]", "3.0 [m.s.]"}, signs(upperStaff(t, p, "RRLL", "....", "LL..")), "again after a measure without the voice")
 
-	in := upperStaff(t, p, "RLLR")
+	require.Equal(t, []string{"1.1 [m.s.]"}, signs(upperStaff(t, p, "RL.R", "RL.R")), "once, though the way back has no sign")
+
+	in := upperStaff(t, p, "RLRR")
+	in.Score.Notes[2].TiedFrom = 0
+	require.Equal(t, []string{"1.1 [m.s.]"}, signs(in), "the hand of the staff holds on, and goes on")
+
+	in = upperStaff(t, p, "RLLR")
 	in.Print = make([]bool, len(in.Print))
 	require.Empty(t, signs(in), "no digit, no sign")
 	in = upperStaff(t, p, "RLLR")
