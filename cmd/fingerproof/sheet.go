@@ -235,7 +235,7 @@ func (p *sheetPassage) answers(w *pipeline.PieceRun) (live, entries bool, fell s
 		f := &w.Result.Findings[i]
 		if entry := entryOf(f); entry != "" {
 			entries = true
-			if stays, gone, ok := holding(w, entry); ok && !said[entry] {
+			if stays, gone, ok := w.Holding(entry); ok && !said[entry] {
 				said[entry] = true
 				fell += fmt.Sprintf(": only %s, %s", wording.List(gone), staysWords(len(stays.Notes)))
 			}

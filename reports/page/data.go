@@ -145,6 +145,9 @@ type findingRef struct {
 	Over string `json:"over,omitempty"`
 	// Entry is what the files of decisions hold, where the finding is that it holds for nothing any more.
 	Entry string `json:"entry,omitempty"`
+	// Drop is an entry that has lost notes, and Stays what holds of it, which stays when they are taken out.
+	Drop  string `json:"drop,omitempty"`
+	Stays string `json:"stays,omitempty"`
 	// Then is the passage with which it comes, were it taken as suggested, and Speaks the notes whose digits make it; 0 for
 	// what is found already.
 	Then   int   `json:"then,omitempty"`
@@ -217,6 +220,7 @@ func (m *Material) data(groups []group) template.JS {
 			f := &r.Findings[k]
 			v.Findings = append(v.Findings, f.Fingerprint)
 			ref := findingRef{Rule: f.Rule, Entry: m.staleEntry(f), Mild: f.Severity == mildest}
+			ref.Drop, ref.Stays = m.lostEntry(f)
 			if m.canStand(f) {
 				ref.Notes = review.StandsBy(notes, r, f)
 			}

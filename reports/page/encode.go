@@ -323,6 +323,8 @@ func (w *jsonText) findingRef(f findingRef) {
 	w.flag(`,"print":`, f.Print)
 	w.someText(`,"over":`, f.Over)
 	w.someText(`,"entry":`, f.Entry)
+	w.someText(`,"drop":`, f.Drop)
+	w.someText(`,"stays":`, f.Stays)
 	w.someNumber(`,"then":`, f.Then)
 	w.someNumbers(`,"speaks":`, f.Speaks)
 	w.flag(`,"mild":`, f.Mild)

@@ -59,6 +59,36 @@ func TestADigitIsTakenOverForACorrectedNote(t *testing.T) {
 	for _, key := range []string{"t", "k"} {
 		takesOver(t, w, key, was)
 	}
+	dropsTheLost(t, w)
+}
+
+// The key x takes out of the file what the entry decided for the note that is gone, and leaves all else of it: nothing is lost
+// any more, and the note that stands there now is asked. x once more puts it back, and nobody else's initials take it out.
+func dropsTheLost(t *testing.T, w *pipeline.PieceRun) {
+	ctx := openBrowser(t)
+	openPage(t, ctx, page.Of(w, "dropped"))
+	require.NoError(t, chromedp.Run(ctx, chromedp.SetValue("#initials", "CD", chromedp.ByQuery), chromedp.Evaluate(`document.querySelector(".passage .row").click()`, nil)))
+	press(t, ctx, "x")
+	require.Contains(t, text(t, ctx, said), "write these initials")
+	require.NoError(t, chromedp.Run(ctx, chromedp.SetValue("#initials", "AB", chromedp.ByQuery)))
+	before := save(t, ctx, "AB")
+	press(t, ctx, "x")
+	require.Contains(t, text(t, ctx, said), "taken out when you save; the other digits of the entry stay. What stands there now is asked.")
+	next := decideAndRun(t, w, save(t, ctx, "AB"))
+	require.Empty(t, next.Result.Unplaced)
+	require.Equal(t, 27, next.Result.Summary.Decided, "all others hold")
+	require.Equal(t, []int{9}, next.Open, "the corrected note is asked")
+	for i := range next.Bound {
+		if i != 9 {
+			require.Equal(t, w.Bound[i].Verb, next.Bound[i].Verb)
+			require.Equal(t, w.Result.Notes[i].Finger, next.Result.Notes[i].Finger)
+		}
+	}
+	press(t, ctx, "x")
+	require.Contains(t, text(t, ctx, said), "open again")
+	_, was := verbsOn(t, before)
+	_, is := verbsOn(t, save(t, ctx, "AB"))
+	require.Equal(t, was, is, "put back")
 }
 
 func takesOver(t *testing.T, w *pipeline.PieceRun, key string, was int) {

@@ -16,6 +16,7 @@ import (
 	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/engine"
 	"fingerproof/rules/lint/decision-stale"
+	"fingerproof/rules/lint/decision-unplaced"
 	"fingerproof/rules/parallel"
 )
 
@@ -57,6 +58,8 @@ type Material struct {
 	Held map[int]heldData
 	// Entries are the same decisions one by one, by the place where each stands.
 	Entries map[string]string
+	// Lost are those of them that have lost notes, with what stays of each.
+	Lost map[string]pipeline.LostEntry
 	// InFiles counts those decisions, by initials.
 	InFiles map[string]int
 	// Again says why notes are asked, or asked again, beside what is decided.
@@ -210,6 +213,7 @@ func factsOf(w *pipeline.PieceRun, figures *review.Figures) *Material {
 		m.InFiles[w.Decisions[i].By]++
 		m.Entries[w.Decisions[i].Place()] = decision.AsWritten(w.Decisions[i])
 	}
+	m.Lost = w.LostEntries()
 	m.Held = map[int]heldData{}
 	var decided []int
 	for i := range m.More {
@@ -377,6 +381,20 @@ func (m *Material) staleEntry(f *state.Finding) string {
 	if f.Rule != decisionstale.Rule.Name {
 		return ""
 	}
-	at := f.Fix[strings.LastIndex(f.Fix, ": ")+1:]
-	return m.Entries[strings.TrimSpace(at)]
+	return m.Entries[entryAt(f)]
+}
+
+// entryAt is the place of the entry of decisions of which a finding speaks.
+func entryAt(f *state.Finding) string {
+	return strings.TrimSpace(f.Fix[strings.LastIndex(f.Fix, ": ")+1:])
+}
+
+// lostEntry is the entry of which a finding says that it has lost a note, as it is written, with what stays of it when what is
+// lost is taken out.
+func (m *Material) lostEntry(f *state.Finding) (written, stays string) {
+	if f.Rule != decisionunplaced.Rule.Name {
+		return "", ""
+	}
+	lost := m.Lost[entryAt(f)]
+	return lost.Written, lost.Stays
 }

@@ -183,8 +183,10 @@
     claim(initials);
     const theirs = (d) => (d.by || initials) === initials, whole = (d) => parts(d).map((part) => (part === d ? d : Object.assign({ order: d.order }, part)));
     const out = new Set(Object.values(state.findings).filter(theirs).map((d) => d.out).filter(Boolean));
-    const held = ((data.decided || {})[initials] || "").split(/^(?=  - )/m).filter((one) => !out.has(one)).join("");
-    const before = new Set(held.split(/^(?=  - )/m).map(alike)), text = headBy(initials) || freshHead(), head = headOf(text);
+    const text = headBy(initials) || freshHead(), head = headOf(text);
+    const stays = Object.fromEntries(Object.values(state.findings).filter((d) => d.out && d.stays && theirs(d)).map((d) => [d.out, fold(d.stays, head)])); // in its place: what was decided later holds
+    const held = ((data.decided || {})[initials] || "").split(/^(?=  - )/m).map((one) => (out.has(one) ? stays[one] || "" : one)).join("");
+    const before = new Set(held.split(/^(?=  - )/m).map(alike));
     for (const one of out) before.add(alike(one)); // nor is what is taken out put in again
     // Redistributions come last: they replace what was decided on the same notes for the hand that had them.
     // Before them come digits that are to be printed: what is said of their passage says nothing of that.

@@ -56,15 +56,15 @@
 
   function letStand(card, fingerprint) {
     const reason = card.querySelector(".reason"), why = reason.value.trim();
-    if (standing(fingerprint)) return change(() => { delete state.findings[fingerprint]; }, "The finding is open again.");
+    if (standing(fingerprint)) return change(() => letGo(fingerprint), "The finding is open again.");
     if (othersEntry(fingerprint)) return say("The entry stands in the file of " + othersEntry(fingerprint) + ": write these initials to take it out.");
     if (!why && !data.findings[fingerprint].entry) { ask(reason, () => letStand(card, fingerprint)); return say(isQuery(fingerprint) ? "Write the answer, then press Enter." : "A finding stands only with a reason: write it, then press Enter. It goes to " + reasonFor([fingerprint]) + "."); }
     change(() => { state.findings[fingerprint] = letEntry(fingerprint, why); }, data.findings[fingerprint].entry ? "The entry is taken out when you save." : isQuery(fingerprint) ? "The query is answered." : "The finding stands.");
   }
 
   // Whose file an entry stands in, where it is not that of these initials: only its editor takes it out.
-  function othersEntry(fingerprint) {
-    const text = data.findings[fingerprint].entry, mine = byId("initials").value.trim();
+  function othersEntry(fingerprint, text = data.findings[fingerprint].entry) {
+    const mine = byId("initials").value.trim();
     const who = text && Object.keys(data.decided || {}).find((name) => data.decided[name].includes(text));
     return who && who !== mine ? who : "";
   }

@@ -111,10 +111,32 @@
     const number = card.dataset.number, found = foundIn(number).filter((f) => data.findings[f].notes);
     const stale = found.filter((f) => data.findings[f].entry && !standing(f));
     if (stale.length) { letAll(stale, "", null); return judged(card) ? next(1, true) : undefined; }
+    const lost = found.filter((f) => data.findings[f].drop);
+    if (!state.decided[mark(number)] && !found.some(standing) && lost.length) return dropLost(card, lost);
     if (!state.decided[mark(number)] && !found.some(standing)) return say("Nothing is decided here that could be taken back. A decided digit is clicked first, in the score or in the row of digits.");
     delete chosen[number];
     // The words of what is taken back are no reason of what comes next.
     const was = state.decided[mark(number)] || {}, field = card.querySelector(".reason"), said = [was.why, was.asks, ...found.map((f) => standing(f) && standing(f).why)];
     if (field && said.includes(field.value.trim())) field.value = "";
-    change(() => { delete state.decided[mark(number)]; for (const f of found) delete state.findings[f]; }, "Passage " + number + " is open again.");
+    change(() => { delete state.decided[mark(number)]; for (const f of found) letGo(f); }, "Passage " + number + " is open again.");
+  }
+
+  // What an entry decided for notes that are gone is taken out of it, at all places at once; what holds of it stays in its place.
+  function dropLost(card, lost) {
+    const theirs = lost.map((f) => othersEntry(f, data.findings[f].drop)).find(Boolean);
+    if (theirs) return say("The entry stands in the file of " + theirs + ": write these initials to take it out.");
+    const texts = [...new Set(lost.map((f) => data.findings[f].drop))], stay = lost.some((f) => data.findings[f].stays);
+    const all = Object.keys(data.findings).filter((f) => texts.includes(data.findings[f].drop));
+    change(() => {
+      for (const f of all) if (!standing(f)) state.findings[f] = { why: "taken out", out: data.findings[f].drop, stays: data.findings[f].stays || "", entry: "", order: order() };
+    }, "What was decided for " + (all.length > 1 ? "the notes that are" : "the note that is") + " gone is taken out when you save" + (stay ? "; the other digits of the entry stay." : "."));
+    if (judged(card)) return next(1, true);
+    say(byId("said").textContent + (asksDigits(card.dataset.number) ? " What stands there now is asked." : ""));
+  }
+
+  // A finding is open again; with it all that the same entry has lost.
+  function letGo(fingerprint) {
+    const out = (standing(fingerprint) || {}).out;
+    delete state.findings[fingerprint];
+    for (const f of Object.keys(data.findings)) if (out && data.findings[f].drop === out && standing(f) && standing(f).out === out) delete state.findings[f];
   }
