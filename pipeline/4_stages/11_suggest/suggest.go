@@ -175,6 +175,7 @@ func (out *Suggestion) lay(in Input, p part, result engine.Result) (written int)
 		told := &out.Notes[n.ID]
 		told.Fingered, told.Detached = n, p.line[i].Detached
 		told.Pedal = told.Pedal || p.line[i].Rank.IsRolled() // a rolled grip beyond the hand is kept by the pedal
+		told.Spared = told.Spared && !p.line[i].Rank.IsRolled()
 		for c := range told.Choices {
 			told.Choices[c].Passage = writtenSteps(told.Choices[c].Passage, all)
 		}
