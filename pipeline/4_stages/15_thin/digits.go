@@ -87,7 +87,7 @@ func (in *Input) doubled(i, j int, stroke []int, out *Output) bool {
 	more := func(n int) bool {
 		return out.Alternatives[n] != 0 || in.Credited.Changes[n] > 0 || len(in.Credited.Rows[n]) > 1
 	}
-	if a.Midi != b.Midi || finger != in.Suggestion.Notes[j].Finger || more(i) {
+	if a.Midi != b.Midi || finger != in.Suggestion.Notes[j].Finger || out.Alternatives[i] != 0 || len(in.Credited.Rows[i]) > 1 {
 		return false
 	}
 	for _, k := range stroke {
@@ -95,8 +95,12 @@ func (in *Input) doubled(i, j int, stroke []int, out *Output) bool {
 			return false
 		}
 	}
-	if standsAlready(b, []int{int(finger)}) {
+	// A change on the held key that the text has at the other voice is said there; one that it has not is ours to say.
+	if then := in.Credited.Changes[i]; standsAlready(b, []int{int(finger)}) && (then == 0 || then == in.Credited.Changes[j]) {
 		return true
+	}
+	if more(i) {
+		return false
 	}
 	decided, other := in.Bound[i].Finger() > 0, in.Bound[j].Finger() > 0
 	return out.Print[j] && (more(j) || other && !decided || other == decided && j < i)

@@ -178,11 +178,19 @@ func TestAKeyOfTwoVoicesHasOneDigit(t *testing.T) {
 		change func(in *thin.Input)
 		want   string // the five notes, then the other voice's
 	}{
-		"the first":            {func(*thin.Input) {}, "34321."},
-		"the decided one":      {func(in *thin.Input) { in.Bound[5] = decide.Digit{Verb: decision.Take, Fingers: []int{3}} }, "34.213"},
-		"one in the text":      {func(in *thin.Input) { text(in, 2, 3, score.Editor) }, "34.21."},
-		"another finger":       {func(in *thin.Input) { in.Suggestion.Notes[5].Finger = 4 }, "343214"},
-		"one that is changed":  {func(in *thin.Input) { in.Credited.Changes[5] = 1 }, "34.213"},
+		"the first":           {func(*thin.Input) {}, "34321."},
+		"the decided one":     {func(in *thin.Input) { in.Bound[5] = decide.Digit{Verb: decision.Take, Fingers: []int{3}} }, "34.213"},
+		"one in the text":     {func(in *thin.Input) { text(in, 2, 3, score.Editor) }, "34.21."},
+		"another finger":      {func(in *thin.Input) { in.Suggestion.Notes[5].Finger = 4 }, "343214"},
+		"one that is changed": {func(in *thin.Input) { in.Credited.Changes[5] = 1 }, "34.213"},
+		"the text's change": {func(in *thin.Input) {
+			text(in, 2, 3, score.Editor)
+			in.Credited.Changes[2], in.Credited.Changes[5] = 1, 1
+		}, "34.21."},
+		"another change than the text's": {func(in *thin.Input) {
+			text(in, 2, 3, score.Editor)
+			in.Credited.Changes[2], in.Credited.Changes[5] = 1, 2
+		}, "34.213"},
 		"a row of digits":      {func(in *thin.Input) { in.Credited.Rows[2], in.Credited.Rows[5] = []int{3, 2}, []int{3, 2} }, "343213"},
 		"a note of a chord":    {func(in *thin.Input) { in.Score.Notes[5].Voice, in.Score.Notes[1].Onset = "", in.Score.Notes[2].Onset }, "343213"},
 		"one of another voice": {func(in *thin.Input) { in.Score.Notes[5].Midi++ }, "343213"},
