@@ -1,12 +1,14 @@
 package page_test
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
 
 	"fingerproof/corpus/shared"
+	"fingerproof/reports/engrave"
 	"fingerproof/reports/page"
 
 	"github.com/chromedp/chromedp"
@@ -73,4 +75,39 @@ func TestAMeasureThatComesAgainLeadsToItsPassage(t *testing.T) {
 	press(t, ctx, "Enter")
 	require.Contains(t, text(t, ctx, said), "m. "+measure+" is judged in passage ")
 	require.Contains(t, text(t, ctx, said), "whose music comes again there")
+}
+
+// In the picture of a passage digits of the other hand stay italic, as suggested, when it is taken: nobody has decided those.
+func TestDigitsOfTheOtherHandStayAsTheyAre(t *testing.T) {
+	ctx, w := openBrowser(t), demoRun(t, "op3-2-thirds")
+	engraver, err := engrave.Open(context.Background(), engrave.Options{
+		Package: engrave.FindPackage("../engrave"), CacheDir: filepath.Join(os.TempDir(), "fingerproof-engraver-test"),
+	})
+	if err != nil {
+		t.Skip(err)
+	}
+	defer engraver.Close(context.Background())
+	worker, err := engraver.Worker(context.Background())
+	require.NoError(t, err)
+	m := page.Of(w, "own")
+	require.NoError(t, m.Draw(context.Background(), worker, w, 5))
+	openPage(t, ctx, m)
+	chosen := text(t, ctx, `(() => {
+		for (const c of document.querySelectorAll(".passage:not(.handover)")) {
+			const other = [...c.querySelectorAll(".fing.added:not(.own):not(.decided)")], own = [...c.querySelectorAll(".fing.added.own:not(.decided)")];
+			if (!other.length || !own.length || !c.querySelector(".finger.doubt")) continue;
+			c.querySelector(".row").click();
+			c.scrollIntoView();
+			return c.id;
+		}
+		return "";
+	})()`)
+	require.NotEmpty(t, chosen, "a picture with digits of both hands")
+	style := func(which string) string {
+		return text(t, ctx, `getComputedStyle(document.querySelector("#`+chosen+` .fing.added`+which+`:not(.decided)")).fontStyle`)
+	}
+	require.Equal(t, "italic", style(".own"))
+	press(t, ctx, "t")
+	require.Equal(t, "normal", style(".own"))
+	require.Equal(t, "italic", style(":not(.own)"))
 }

@@ -210,7 +210,7 @@
   }
 
   let givenUp = ""; // the amended passage whose digits the next t gives up
-  let keptTwice = ""; // what one finger takes twice at once, which the next a keeps
+  let keptTwice = ""; // what one finger takes twice at once, or what lies against the keys, which the next a keeps
   const alsoLike = (card, fingers) => {
     const again = alsoThere(card.dataset.number, fingers);
     if (!goesToo(card)) return again + ".";
@@ -255,8 +255,8 @@
       return say("Passage " + number + " is amended: t once more takes it as suggested, and gives up the digits that you chose" + (before.too ? ", in its like places too" : "") + "; n goes on.");
     }
     givenUp = "";
-    // Nor is a chord kept in which one finger is to take two keys: a slip, most often.
-    const twice = verb === "amend" && preview[number] && !passage.handover ? takesTwo(number, preview[number]) : "";
+    // Nor is a chord kept in which one finger is to take two keys, or whose fingers lie against them: a slip, most often.
+    const twice = verb === "amend" && preview[number] && !passage.handover ? takesTwo(number, preview[number]) || liesAgainst(number, preview[number]) : "";
     if (twice && keptTwice !== twice) {
       keptTwice = twice;
       return say(twice + ": change one of them, or a once more keeps it as it is.");
@@ -517,7 +517,30 @@
     return "";
   }
 
+  // The key of a pitch, from the lowest.
+  function keyOf(pitch) {
+    const [, letter, signs, octave] = /^([A-G])([#bx]*)(-?\d+)$/.exec(pitch) || [, "C", "", "0"];
+    return 12 * Number(octave) + { C: 0, D: 2, E: 4, F: 5, G: 7, A: 9, B: 11 }[letter] + [...signs].reduce((sum, sign) => sum + { "#": 1, b: -1, x: 2 }[sign], 0);
+  }
+  // Where fingers of a chord lie against the order of its keys, with one that was chosen; "" where they do nowhere. The terminal
+  // refuses such digits unless they are asked for, too.
+  function liesAgainst(number, fingers) {
+    const strike = (n) => Number(String(fingers[n] || data.notes[n].w || data.notes[n].f).split("-")[0]), left = data.passages[number].hand === "L";
+    for (const id of data.passages[number].notes.filter((n) => fingers[n] !== undefined)) {
+      const a = data.notes[id];
+      for (const n of data.passages[number].notes) {
+        const b = data.notes[n];
+        if (n === id || !b || b.i !== a.i || b.o !== a.o || keyOf(b.p) === keyOf(a.p) || !strike(n) || strike(n) === strike(id)) continue;
+        if ((keyOf(a.p) > keyOf(b.p)) !== (strike(id) > strike(n)) !== left) return strike(id) + " on " + a.p + " lies on the wrong side of " + strike(n) + " on " + b.p + ", struck with it (m. " + a.m + ", beat " + a.b + ")";
+      }
+    }
+    return "";
+  }
+
   for (const [index, card] of cards.entries()) {
+    // Digits of the passage itself: those of the other hand in its picture stay as they are when it is decided.
+    const own = new Set((data.passages[card.dataset.number] || {}).notes || []);
+    for (const sign of card.querySelectorAll(".fing[data-startid]")) sign.classList.toggle("own", own.has(Number(sign.dataset.startid.slice(2))));
     card.addEventListener("focusin", () => { if (here !== index) standStill(index); });
     card.querySelector(".row").addEventListener("click", (event) => {
       event.stopPropagation();
