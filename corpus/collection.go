@@ -358,8 +358,8 @@ func (c *Collection) there(rel string) error {
 	info, err := os.Stat(c.Path(rel))
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		if to, err := os.Readlink(c.Path(rel)); err == nil {
-			return fmt.Errorf("%s is a link to %s, which is not there\nhint: mend the link or take it away", rel, to)
+		if err := linkToNothing(c.Path(rel), rel); err != nil {
+			return err
 		}
 		hint := ""
 		if near := nearName(c.Path(rel)); near != "" {

@@ -115,10 +115,20 @@ func noSuchPath(path string) error {
 	if near := nearName(path); near != "" {
 		hint = fmt.Sprintf("did you mean %q?", filepath.Join(filepath.Dir(path), near))
 	}
-	if to, err := os.Readlink(path); err == nil {
-		return fmt.Errorf("%s is a link to %s, which is not there\nhint: mend the link or take it away", path, to)
+	if err := linkToNothing(path, path); err != nil {
+		return err
 	}
 	return fmt.Errorf("there is no file or folder %s\nhint: %s", path, hint)
+}
+
+// linkToNothing says of a path that is not there that it is a link whose file is gone, by the name that its reader knows; nil where
+// it is none.
+func linkToNothing(path, name string) error {
+	to, err := os.Readlink(path)
+	if err != nil {
+		return nil //nolint:nilerr // it is no link
+	}
+	return fmt.Errorf("%s is a link to %s, which is not there\nhint: mend the link or take it away", name, to)
 }
 
 // nearName finds a name in the same folder that is nearly that of a path.

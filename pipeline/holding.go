@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/3_records/state"
 )
 
 // Holding gives what holds of an entry of decisions of which notes are gone: digits that no later entry decides. Who takes out
@@ -45,7 +46,7 @@ func (w *PieceRun) LostEntries() map[string]LostEntry {
 	out := map[string]LostEntry{}
 	for _, u := range w.Decided.Unplaced {
 		d, at := u.Decision, u.Decision.Place()
-		if _, known := out[at]; known || !givesDigits(d) && d.On != decision.Roll && d.On != decision.Redistribution {
+		if _, known := out[at]; known || !givesDigits(d) && state.WholeWith(string(d.On)) == "" {
 			continue
 		}
 		lost := LostEntry{Written: decision.AsWritten(*d)}

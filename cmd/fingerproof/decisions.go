@@ -214,7 +214,7 @@ func entryOf(f *state.Finding) string {
 	if f.Rule != decisionstale.Rule.Name && f.Rule != decisionunplaced.Rule.Name {
 		return ""
 	}
-	return strings.TrimSpace(f.Fix[strings.LastIndex(f.Fix, ": ")+1:])
+	return f.Entry()
 }
 
 // pieceFlags adds the options of commands on one piece.

@@ -15,12 +15,7 @@ import (
 // sayDiffers names at once the notes on which what was keyed in goes against another editor: neither digit binds there, and a
 // run for press would be the first to say so.
 func sayDiffers(out io.Writer, after *withDecisions) {
-	by := func(d *decision.Decision) bool { return len(after.add) > 0 && d.By != after.add[0].By }
-	others := false
-	for i := range after.p.run.Decisions {
-		others = others || by(&after.p.run.Decisions[i])
-	}
-	if !others {
+	if len(after.add) == 0 || !slices.ContainsFunc(after.p.run.Decisions, func(d decision.Decision) bool { return d.By != after.add[0].By }) {
 		return
 	}
 	then, err := after.run()
@@ -47,8 +42,9 @@ func sayRolled(out io.Writer, f *decision.Finder, after *withDecisions) {
 		if d.On != decision.Redistribution || d.Verb != decision.Take {
 			continue
 		}
-		if at := slices.IndexFunc(notesOf(f, d), func(n int) bool { return after.p.run.Decided.Rolling[n] != score.Struck }); at >= 0 {
-			n := notesOf(f, d)[at]
+		notes := notesOf(f, d)
+		if at := slices.IndexFunc(notes, func(n int) bool { return after.p.run.Decided.Rolling[n] != score.Struck }); at >= 0 {
+			n := notes[at]
 			fmt.Fprintf(out, "%s: that chord is decided to be rolled, and stays so with the hands as they are now; "+
 				"%s b %s roll no has it struck at once\n", s.Place(n), s.Measures[s.Notes[n].Measure].Number, s.BeatAt(s.Notes[n].Measure, s.Notes[n].Onset).Key())
 		}

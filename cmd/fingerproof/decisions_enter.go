@@ -114,13 +114,16 @@ func leftStanding(
 		if i < 0 || k.Passages[i].Offer.To != score.NoHand {
 			continue
 		}
-		if digits := len(digitsLeft(&k.Passages[i], finder, decided)); stet && digits > 0 {
+		digits := len(digitsLeft(&k.Passages[i], finder, decided))
+		them := map[bool]string{true: "it", false: "them"}[digits == 1]
+		switch {
+		case digits == 0:
+		case stet:
 			fmt.Fprintf(out, "%s: %s suggested there %s open; %s ok takes %s\n", words[0], wording.Count(digits, "digit"),
-				map[bool]string{true: "stays", false: "stay"}[digits == 1], words[0], map[bool]string{true: "it", false: "them"}[digits == 1])
-		}
-		if digits := len(digitsLeft(&k.Passages[i], finder, decided)); roll && digits > 0 {
+				map[bool]string{true: "stays", false: "stay"}[digits == 1], words[0], them)
+		case roll:
 			fmt.Fprintf(out, "%s: of the %s suggested there nothing is decided by that; %s ok takes %s\n", words[0], wording.Count(digits, "digit"),
-				words[0], map[bool]string{true: "it", false: "them"}[digits == 1])
+				words[0], them)
 		}
 		var open []string
 		for _, f := range k.Passages[i].Findings {

@@ -35,17 +35,23 @@ func (a *withDecisions) run() (*pipeline.PieceRun, error) {
 	return a.then, a.err
 }
 
-// sayGoes says where decisions hold besides, since the music comes again there: the measures with the same keys and
-// digits, and each other place with the digits that it gets and those that were suggested.
-func sayGoes(out io.Writer, f *decision.Finder, after *withDecisions) {
-	given := map[int]bool{}
-	for i := range after.add {
-		if d := &after.add[i]; d.On == decision.Notes && d.Returns {
+// returning gives the notes whose digits hold for returns, each with the measures that its editor left out.
+func (a *withDecisions) returning(f *decision.Finder) map[int][]string {
+	out := map[int][]string{}
+	for i := range a.add {
+		if d := &a.add[i]; d.On == decision.Notes && d.Returns {
 			for _, n := range notesOf(f, d) {
-				given[n] = true
+				out[n] = append(out[n], d.Except...)
 			}
 		}
 	}
+	return out
+}
+
+// sayGoes says where decisions hold besides, since the music comes again there: the measures with the same keys and
+// digits, and each other place with the digits that it gets and those that were suggested.
+func sayGoes(out io.Writer, f *decision.Finder, after *withDecisions) {
+	given := after.returning(f)
 	if len(given) == 0 {
 		return
 	}
@@ -64,7 +70,7 @@ func sayGoes(out io.Writer, f *decision.Finder, after *withDecisions) {
 			for _, pair := range [][2]int{{r.First[k], r.Later[k]}, {r.Later[k], r.First[k]}} {
 				from, to := pair[0], pair[1]
 				d, was := &w.Bound[to], &after.p.run.Bound[to]
-				if !given[from] || met[to] || !d.Carried || was.Carried && slices.Equal(was.Written(), d.Written()) ||
+				if _, said := given[from]; !said || met[to] || !d.Carried || was.Carried && slices.Equal(was.Written(), d.Written()) ||
 					!slices.Equal(d.Fingers, w.Bound[from].Fingers) {
 					continue
 				}
@@ -112,14 +118,7 @@ func sayGoes(out io.Writer, f *decision.Finder, after *withDecisions) {
 // fingers that it has now: the text has another finger beside them, or thumb or fifth finger would come on a key of the other
 // colour. Their digits are still asked, and no sheet shows it before the next.
 func sayNotThere(out io.Writer, k *keying.Keying, f *decision.Finder, after *withDecisions) {
-	given, except := map[int]bool{}, map[int][]string{} // except: measures that the editor left out, by note
-	for i := range after.add {
-		if d := &after.add[i]; d.On == decision.Notes && d.Returns {
-			for _, n := range notesOf(f, d) {
-				given[n], except[n] = true, append(except[n], d.Except...)
-			}
-		}
-	}
+	given := after.returning(f)
 	if len(given) == 0 {
 		return
 	}
@@ -131,7 +130,8 @@ func sayNotThere(out io.Writer, k *keying.Keying, f *decision.Finder, after *wit
 	for i := range k.Passages {
 		for _, pair := range k.Passages[i].Goes {
 			there := w.Score.Measures[w.Score.Notes[pair[1]].Measure].Number
-			if given[pair[0]] && w.Bound[pair[1]].Verb == "" && !slices.Contains(left, pair[1]) && !slices.Contains(except[pair[0]], there) {
+			except, said := given[pair[0]]
+			if said && w.Bound[pair[1]].Verb == "" && !slices.Contains(left, pair[1]) && !slices.Contains(except, there) {
 				left = append(left, pair[1])
 			}
 		}

@@ -426,7 +426,6 @@ func (p *sheetPassage) strokeWritten(w *pipeline.PieceRun, stroke []int, at map[
 // of it is a point, as in a line that is keyed.
 func digitLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map[int]*state.Note) {
 	letter := strings.ToLower(p.hand.String())
-	line := keying.Struck(w.Playing, p.hand)
 	var begun, points string // the line as far as it goes, and the strokes since that are none of the passage
 	width := 0
 	end := func() {
@@ -436,13 +435,9 @@ func digitLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map
 		begun, points, width = "", "", 0
 	}
 	measure, onset := -1, score.Fraction{} // of the stroke before
-	for i := 0; i < len(line); {
-		to := i + 1
-		for to < len(line) && w.Playing.Stroke(line[to]) == w.Playing.Stroke(line[i]) {
-			to++
-		}
-		first := &w.Score.Notes[line[i]]
-		written, spoken := p.strokeWritten(w, line[i:to], at)
+	for _, stroke := range keying.Strokes(w.Playing, p.hand) {
+		first := &w.Score.Notes[stroke[0]]
+		written, spoken := p.strokeWritten(w, stroke, at)
 		if first.Measure != measure || spoken && begun != "" && width+len(points)+len(written) > sheetWidth && !first.Onset.Equal(onset) {
 			end()
 		}
@@ -460,7 +455,7 @@ func digitLines(b *strings.Builder, w *pipeline.PieceRun, p sheetPassage, at map
 			begun += " " + points + written
 			width, points = width+1+len(points)+len(written), ""
 		}
-		measure, onset, i = first.Measure, first.Onset, to
+		measure, onset = first.Measure, first.Onset
 	}
 	end()
 }

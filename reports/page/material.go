@@ -381,12 +381,7 @@ func (m *Material) staleEntry(f *state.Finding) string {
 	if f.Rule != decisionstale.Rule.Name {
 		return ""
 	}
-	return m.Entries[entryAt(f)]
-}
-
-// entryAt is the place of the entry of decisions of which a finding speaks.
-func entryAt(f *state.Finding) string {
-	return strings.TrimSpace(f.Fix[strings.LastIndex(f.Fix, ": ")+1:])
+	return m.Entries[f.Entry()]
 }
 
 // lostEntry is the entry of which a finding says that it has lost a note, as it is written, with what stays of it when what is
@@ -395,6 +390,6 @@ func (m *Material) lostEntry(f *state.Finding) (written, stays string) {
 	if f.Rule != decisionunplaced.Rule.Name {
 		return "", ""
 	}
-	lost := m.Lost[entryAt(f)]
+	lost := m.Lost[f.Entry()]
 	return lost.Written, lost.Stays
 }

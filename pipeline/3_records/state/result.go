@@ -278,6 +278,11 @@ func (f *Finding) Anchors() []int {
 	return f.Notes[:1]
 }
 
+// Entry is the place, as file and line, of the entry of decisions that a finding tells to mend: the end of what it says to do.
+func (f *Finding) Entry() string {
+	return strings.TrimSpace(f.Fix[strings.LastIndex(f.Fix, ": ")+1:])
+}
+
 // Stet is a finding let stand, by whom and why.
 type Stet struct {
 	Finding Finding `json:"finding"`
@@ -305,16 +310,20 @@ type Unplaced struct {
 	Digits  string `json:"digits,omitempty"`
 }
 
-// Note names what has lost its note: "D2", "a roll with D2".
-func (u *Unplaced) Note() string {
-	switch u.On {
+// WholeWith says of what a decision is on (decision.Subject) that it holds for its notes together or for none of them: "a roll
+// with ", "notes for the other hand with ", the note that is gone to follow; "" for what holds for each note by itself.
+func WholeWith(on string) string {
+	switch on {
 	case "roll":
-		return "a roll with " + u.Pitch
+		return "a roll with "
 	case "redistribution":
-		return "notes for the other hand with " + u.Pitch
+		return "notes for the other hand with "
 	}
-	return u.Pitch
+	return ""
 }
+
+// Note names what has lost its note: "D2", "a roll with D2".
+func (u *Unplaced) Note() string { return WholeWith(u.On) + u.Pitch }
 
 // Words names it with its place and its editor: "m. 12 D2 of AB".
 func (u *Unplaced) Words() string {

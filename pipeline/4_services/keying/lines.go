@@ -204,7 +204,11 @@ func Key(k *Keying, f *decision.Finder, line string) (*decision.Decision, error)
 		return d, err
 	}
 	if from == to && len(words) > 3 && halfBeat.MatchString(words[2]) {
-		return nil, fmt.Errorf("%q is no beat\nhint: beat 3, its second eighth, is 3.2/8; the second of three in it 3.2:3%s", words[2], k.struckIn(hand, from))
+		hint := "beat 3, its second eighth, is 3.2/8; the second of three in it 3.2:3"
+		if struck := k.struckIn(hand, from); struck != "" {
+			hint += "; " + struck
+		}
+		return nil, fmt.Errorf("%q is no beat\nhint: %s", words[2], hint)
 	}
 	notes := k.line(hand, func(n *score.Note) bool { return n.Measure >= from && n.Measure <= to })
 	if len(notes) == 0 {
@@ -290,16 +294,16 @@ func (k *Keying) measures(word string) (from, to int, err error) {
 
 // line lists struck notes of a hand in the order of playing; of several players each strikes for himself.
 func (k *Keying) line(hand score.Hand, in func(*score.Note) bool) []int {
-	return slices.DeleteFunc(Struck(k.Playing, hand), func(n int) bool { return !in(&k.Score.Notes[n]) })
+	return slices.DeleteFunc(slices.Concat(Strokes(k.Playing, hand)...), func(n int) bool { return !in(&k.Score.Notes[n]) })
 }
 
-// Struck lists the struck notes of a hand in the order in which a line speaks of them: stroke by stroke, a chord from its
-// lowest key. A sheet prints them so, that what it prints can be keyed in.
-func Struck(p *playing.Playing, hand score.Hand) (out []int) {
+// Strokes lists the strokes of a hand in the order in which a line speaks of them, each with its notes from the lowest key. A
+// sheet prints them so, that what it prints can be keyed in.
+func Strokes(p *playing.Playing, hand score.Hand) (out [][]int) {
 	for i := range p.Instants {
 		for _, st := range p.Instants[i].Strokes {
 			if p.Lines[st.Line].Hand == hand {
-				out = append(out, st.Notes...)
+				out = append(out, st.Notes)
 			}
 		}
 	}
@@ -324,12 +328,12 @@ func (k *Keying) from(measure int, hand score.Hand, word string, onsets []score.
 		if struck == "" {
 			return nil, fmt.Errorf("that hand strikes no note in m. %s", k.Score.Measures[measure].Number)
 		}
-		return nil, fmt.Errorf("no note of that hand is struck on beat %s of m. %s\nhint: %s", word, k.Score.Measures[measure].Number, strings.TrimPrefix(struck, "; "))
+		return nil, fmt.Errorf("no note of that hand is struck on beat %s of m. %s\nhint: %s", word, k.Score.Measures[measure].Number, struck)
 	}
 	return notes[at:], nil
 }
 
-// struckIn names the beats of a measure on which a hand strikes notes, behind another hint; "" where it strikes none.
+// struckIn names the beats of a measure on which a hand strikes notes; "" where it strikes none.
 func (k *Keying) struckIn(hand score.Hand, measure int) string {
 	var beats []string
 	for _, n := range k.line(hand, func(n *score.Note) bool { return n.Measure == measure }) {
@@ -340,7 +344,7 @@ func (k *Keying) struckIn(hand score.Hand, measure int) string {
 	if len(beats) == 0 {
 		return ""
 	}
-	return "; notes are struck on beats " + strings.Join(beats, ", ")
+	return "notes are struck on beats " + strings.Join(beats, ", ")
 }
 
 // word reads what is said of notes. Where onwards is set they run to the end

@@ -96,10 +96,11 @@ func (in *Input) doubled(i, j int, stroke []int, out *Output) bool {
 		}
 	}
 	// A change on the held key that the text has at the other voice is said there; one that it has not is ours to say.
-	if then := in.Credited.Changes[i]; standsAlready(b, []int{int(finger)}) && (then == 0 || then == in.Credited.Changes[j]) {
+	then := in.Credited.Changes[i]
+	if standsAlready(b, []int{int(finger)}) && (then == 0 || then == in.Credited.Changes[j]) {
 		return true
 	}
-	if more(i) {
+	if then > 0 {
 		return false
 	}
 	decided, other := in.Bound[i].Finger() > 0, in.Bound[j].Finger() > 0

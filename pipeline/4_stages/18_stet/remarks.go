@@ -6,6 +6,7 @@ import (
 
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/decision"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/decision-contradiction"
@@ -106,24 +107,12 @@ func idle(d *decision.Decision, notes []int, message string) lint.Remark {
 	}
 }
 
-// whole says of a decision that holds for its notes together, or for none of them, what it decided: that it has lost one of them
-// undoes it for all.
-func whole(d *decision.Decision) string {
-	switch d.On {
-	case decision.Roll:
-		return "a roll with "
-	case decision.Redistribution:
-		return "notes for the other hand with "
-	}
-	return ""
-}
-
 // unplaced is about a decision of which a note is not found, with the notes that may be meant.
 func unplaced(u decide.Unplaced, s *score.Score) lint.Remark {
-	d, key := u.Decision, keyOf(u.Ref)
+	d, key, whole := u.Decision, keyOf(u.Ref), state.WholeWith(string(u.Decision.On))
 	r := lint.Remark{Rule: decisionunplaced.Rule.Name, Fix: "correct the entry or delete it: " + d.Place()}
 	r.Message = fmt.Sprintf(
-		"%s of %s, %s, for %s%s in what was m. %s is unplaced: %s", d.Verb, d.By, d.When, whole(d), key, u.Ref.Printed, u.Why,
+		"%s of %s, %s, for %s%s in what was m. %s is unplaced: %s", d.Verb, d.By, d.When, whole, key, u.Ref.Printed, u.Why,
 	)
 	if at := u.Filed(); at >= 0 {
 		r.Notes = []int{at}
@@ -144,7 +133,7 @@ func unplaced(u decide.Unplaced, s *score.Score) lint.Remark {
 	}
 	if u.Instead >= 0 {
 		r.Message += fmt.Sprintf("; %s stands there now", s.Notes[u.Instead].Pitch)
-		if whole(d) != "" {
+		if whole != "" { // that it has lost one note undoes it for all
 			r.Message += ", and all of it is open again"
 			r.Fix = "decide it anew, or let the loss stand; the entry: " + d.Place()
 			return r

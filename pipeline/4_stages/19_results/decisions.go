@@ -40,7 +40,7 @@ func addDecisions(in *Input, r *state.Result) {
 			Verb: string(u.Decision.Verb), By: u.Decision.By, When: u.Decision.When,
 			Measure: u.Ref.Printed, Pitch: u.Ref.Pitch, Why: u.Why, Entry: u.Decision.Place(),
 		}
-		if u.Decision.On == decision.Roll || u.Decision.On == decision.Redistribution {
+		if state.WholeWith(string(u.Decision.On)) != "" {
 			out.On = string(u.Decision.On)
 		}
 		for _, c := range u.Nearest {

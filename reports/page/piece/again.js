@@ -14,6 +14,8 @@
     return { returns: "true", except: numbers.size ? "[" + [...numbers].map((n) => JSON.stringify(n)).join(", ") + "]" : "" };
   }
 
+  // The digit that a note has here, as it was chosen or is suggested; "" where it has none.
+  const digitsOf = (fingers) => (n) => String(fingers[n] || (data.notes[n] || {}).w || "");
   // Why a note of a place does not get the digit that is written here: the words, "" where it does.
   function againKeepsOut(place, { f: from, n, p: pitch }, written, digit) {
     const colour = onBlack(pitch) !== onBlack(data.notes[from].p) && strikeAndChanges(written).some((finger) => finger === 1 || finger === 5);
@@ -24,7 +26,7 @@
   // The notes to which what is decided of a passage goes where it comes again, with the digit that each gets and whether that is another
   // than stands drawn there.
   function againReaches(number, fingers) {
-    const digit = (n) => String(fingers[n] || (data.notes[n] || {}).w || ""), out = [];
+    const digit = digitsOf(fingers), out = [];
     for (const place of againHeld(number)) {
       for (const one of place.n || []) {
         const written = digit(one.f);
@@ -40,7 +42,7 @@
   // The digits that a place gets as they stand here, and those that stay out: the thumb or fifth finger on a key of the other colour,
   // or against a digit of the text beside it there.
   function againGets(place, fingers) {
-    const digit = (n) => String(fingers[n] || (data.notes[n] || {}).w || ""), gets = [], not = [];
+    const digit = digitsOf(fingers), gets = [], not = [];
     for (const one of place.n || []) {
       const { f: from, p: pitch, w: now } = one, written = digit(from), here = data.notes[from];
       if (!written || !here) continue;

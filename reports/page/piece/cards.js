@@ -502,9 +502,11 @@
     say((twice ? finger + " is asked of " + twice + " too, struck at once with it: one finger takes two keys there. " : "") + (!moved ? "As suggested: Amend keeps it so." : choice || others.length ? finger + " on " + note.p + ": " + plural(changed.length, "digit") + (changed.length === 1 ? " changes" : " change") + also + (own.size > 1 || !choice ? "; how likely it is together with the others that you chose the next run says." : "; it is " + asLikely(choice.c) + ".") + (kept.length ? " What you chose before stays: " + kept.map((n) => (fingers[n] || data.notes[n].f) + " on " + data.notes[n].p).join(", ") + "; the next run works out what lies between." : "") + " Amend keeps the passage." : finger + " on " + note.p + ": only this digit changes; Amend keeps it, and the others as they are shown. Change those too that do not fit it."));
   }
 
+  // The finger that strikes a note, as it was chosen or is suggested.
+  const strikes = (fingers) => (n) => Number(String(fingers[n] || data.notes[n].w || data.notes[n].f).split("-")[0]);
   // The other keys of a grip to which a finger is given already.
   function strikesToo(number, id, finger, fingers) {
-    const strike = (n) => Number(String(fingers[n] || data.notes[n].w || data.notes[n].f).split("-")[0]), here = data.notes[id];
+    const strike = strikes(fingers), here = data.notes[id];
     return data.passages[number].notes.filter((n) => n !== Number(id) && data.notes[n].i === here.i && data.notes[n].o === here.o && data.notes[n].p !== here.p && strike(n) === Number(String(finger).split("-")[0])).map((n) => data.notes[n].p).join(" and ");
   }
 
@@ -517,15 +519,10 @@
     return "";
   }
 
-  // The key of a pitch, from the lowest.
-  function keyOf(pitch) {
-    const [, letter, signs, octave] = /^([A-G])([#bx]*)(-?\d+)$/.exec(pitch) || [, "C", "", "0"];
-    return 12 * Number(octave) + { C: 0, D: 2, E: 4, F: 5, G: 7, A: 9, B: 11 }[letter] + [...signs].reduce((sum, sign) => sum + { "#": 1, b: -1, x: 2 }[sign], 0);
-  }
   // Where fingers of a chord lie against the order of its keys, with one that was chosen; "" where they do nowhere. The terminal
   // refuses such digits unless they are asked for, too.
   function liesAgainst(number, fingers) {
-    const strike = (n) => Number(String(fingers[n] || data.notes[n].w || data.notes[n].f).split("-")[0]), left = data.passages[number].hand === "L";
+    const strike = strikes(fingers), left = data.passages[number].hand === "L";
     for (const id of data.passages[number].notes.filter((n) => fingers[n] !== undefined)) {
       const a = data.notes[id];
       for (const n of data.passages[number].notes) {

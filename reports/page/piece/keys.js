@@ -158,14 +158,15 @@
     const at = data.places.indexOf(wanted);
     if (at < 0) return say("There is no measure " + wanted + ".");
     const inside = (card) => visible(card) && Number(card.dataset.first) <= at && Number(card.dataset.last) >= at;
+    const comesAgain = (card) => visible(card) && againOf(card.dataset.number).some((place) => place.f <= at && place.l >= at);
     const there = cards.findIndex((card) => inside(card) && !judged(card)), any = cards.findIndex(inside);
     if (any >= 0) {
       go(there >= 0 ? there : any);
       // The other hand may be judged there, too, or where the music of the measure stands first.
-      const also = [...new Set([...cards.filter((card) => inside(card) && card !== cards[here]), ...cards.filter((card) => visible(card) && !inside(card) && againOf(card.dataset.number).some((place) => place.f <= at && place.l >= at))])];
+      const also = [...new Set([...cards.filter((card) => inside(card) && card !== cards[here]), ...cards.filter((card) => !inside(card) && comesAgain(card))])];
       return say("m. " + wanted + " is judged in " + named(here) + (also.length ? ", and in " + also.slice(0, 4).map((card) => named(cards.indexOf(card)) + (inside(card) ? "" : ", of which it is a return")).join("; ") + (also.length > 4 ? "; and " + plural(also.length - 4, "passage") + " more" : "") : "") + ".");
     }
-    const first = cards.findIndex((card) => visible(card) && againOf(card.dataset.number).some((place) => place.f <= at && place.l >= at));
+    const first = cards.findIndex(comesAgain);
     if (first >= 0) {
       go(first);
       return say("m. " + wanted + " is judged in " + named(first) + ", whose music comes again there; without its tick in the list there it is asked by itself.");

@@ -3,12 +3,12 @@
   let explicit = {};
   const goesToo = (card) => { const box = card.querySelector(".too"); return !!box && box.checked; };
   const strikeAndChanges = (written) => String(written).split("-").map(Number); // 2-3: a change on the held key
-  const onBlack = (pitch) => {
-    const steps = { C: 0, D: 2, E: 4, F: 5, G: 7, A: 9, B: 11 }, signs = { "#": 1, b: -1, x: 2 };
-    let key = steps[pitch[0]];
-    for (const sign of pitch.slice(1)) key += signs[sign] || 0;
-    return [1, 3, 6, 8, 10].includes((key + 24) % 12);
-  };
+  // The key of a pitch, from the lowest.
+  function keyOf(pitch) {
+    const [, letter, signs, octave] = /^([A-G])([#bx]*)(-?\d+)$/.exec(pitch);
+    return 12 * Number(octave) + { C: 0, D: 2, E: 4, F: 5, G: 7, A: 9, B: 11 }[letter] + [...signs].reduce((sum, sign) => sum + { "#": 1, b: -1, x: 2 }[sign], 0);
+  }
+  const onBlack = (pitch) => [1, 3, 6, 8, 10].includes((keyOf(pitch) + 24) % 12);
 
   // The places to which the digits of a passage can go, with the digits that each note there would get. What stands in the text
   // there, or is decided, stays; where other digits were chosen here, a thumb or fifth finger that would come on a black key

@@ -98,6 +98,8 @@
     if (stays && signs.length === 1) written(sign).append(behind(document.createElementNS(svgNS, "tspan"), n, digit));
     sign.classList.add("altered");
   }
+  // The signs of a note's open digit in the score, but for an alternative beside it.
+  const openSigns = (n) => [...byId("pages").querySelectorAll('.fing[data-startid="#n' + n + '"].asked')].filter((sign) => !/^\(\d/.test(sign.textContent.trim()));
   function drawScore() {
     for (const bar of bars) bar.remove();
     bars = [];
@@ -115,12 +117,12 @@
       for (const [n, digit] of Object.entries(fingers)) {
         const note = data.notes[n];
         if (!note || asGiven(n, digit)) continue;
-        again([...byId("pages").querySelectorAll('.fing[data-startid="#n' + n + '"].asked')].filter((sign) => !/^\(\d/.test(sign.textContent.trim())), n, note.l ? String(digit) : spelt(digit));
+        again(openSigns(n), n, note.l ? String(digit) : spelt(digit));
       }
     }
     // So does what comes again of a passage that is decided.
     for (const [n, [digit, other]] of Object.entries(cameAgain)) {
-      if (other && explicit[n] === undefined) again([...byId("pages").querySelectorAll('.fing[data-startid="#n' + n + '"].asked')].filter((sign) => !/^\(\d/.test(sign.textContent.trim())), n, spelt(digit));
+      if (other && explicit[n] === undefined) again(openSigns(n), n, spelt(digit));
     }
     const wanted = [], stretches = [];
     for (const card of cards) {
