@@ -153,4 +153,4 @@ func init() {
 }
 
 // EngineVersion rises when equal inputs may give another fingering.
-const EngineVersion = "0.29"
+const EngineVersion = "0.30"

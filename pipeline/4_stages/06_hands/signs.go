@@ -58,6 +58,7 @@ func signedIn(s *score.Score, home func(*score.Note) score.Hand) (all []SignedNo
 		one := SignedNotes{Sign: *d}
 		for _, v := range p.named(d, out) {
 			one.Notes = append(one.Notes, p.bind(d, v, list[k+1:], out)...)
+			one.Notes = append(one.Notes, p.goOn(d, v, list[k+1:], out)...)
 		}
 		slices.Sort(one.Notes)
 		for _, i := range one.Notes {
@@ -400,7 +401,7 @@ func (p *signedPage) unplayable(
 }
 
 // bind gives a voice to the hand of a sign, from there to the next sign of its staff or its voice, and at most to
-// the end of the measure: printed music leaves the return to the reader's sense. Where the voice goes back to the
+// the end of the measure, but for what signs_goon.go says: printed music leaves the return to the reader's sense. Where the voice goes back to the
 // keys struck right before the sign, hands alternate, and those are the other hand's again; and where the voice has
 // rested and the hand then has keys of its own staff, it has gone back to them.
 func (p *signedPage) bind(
@@ -461,7 +462,6 @@ func (p *signedPage) bind(
 func (p *signedPage) plays(d *score.Direction, at score.Fraction, v signedVoice) bool {
 	return slices.ContainsFunc(p.notes[[2]int{d.Part, d.Measure}], func(i int) bool {
 		n := &p.s.Notes[i]
-		return p.home(n) == d.Hand && p.voiceOf(i) != v && n.Onset.Cmp(at) <= 0 &&
-			at.Less(n.Onset.Add(n.Duration))
+		return p.home(n) == d.Hand && p.voiceOf(i) != v && p.soundsAt(i, at)
 	})
 }

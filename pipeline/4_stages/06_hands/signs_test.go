@@ -35,6 +35,25 @@ func TestASignNamesOneVoiceOfTwo(t *testing.T) {
 		n("r", 4, 5, 2, "")+`</measure><measure number="2">`+n("C5", 4, 1, 1, "")), "its own side, and no longer than the measure")
 }
 
+// A sign over a tune that lies above the chords of the other hand goes on past its measure while the picture is the same: the tune and
+// the chord are beyond a hand, and the hand of the sign is free. It ends where that hand has keys of its own, where the right hand could
+// take both, at a measure that shows nothing of it, and at the next sign.
+func TestASignGoesOnWhileItsTuneStandsOverChords(t *testing.T) {
+	n := positionNote
+	const chord = `<chord/>`
+	over := func(sign, tune, bass string) string { // a tune on the third quarter, over a chord, after a bass
+		return n("r", 2, 1, 1, "") + sign + n(tune, 2, 1, 1, "") + back + n("D4", 4, 2, 1, "") + n("F4", 4, 2, 1, chord) +
+			n("C5", 4, 2, 1, chord) + back + n("G2", 2, 5, 2, "") + n(bass, 2, 5, 2, "")
+	}
+	const bar2, bar3 = `</measure><measure number="2">`, `</measure><measure number="3">`
+	first := over(sign("m.g.", 1), "G5", "r")
+	require.Equal(t, "LRRRL"+"LRRRL", handsIn(t, first+bar2+over("", "A5", "r")))
+	require.Equal(t, "LRRRL"+"RRRRL", handsIn(t, first+bar2+over("", "E5", "r")), "the right hand takes it whole")
+	require.Equal(t, "LRRRL"+"RRRRLL", handsIn(t, first+bar2+over("", "A5", "G2")), "the left hand has a key of its own")
+	require.Equal(t, "LRRRL"+"RRRRL", handsIn(t, first+bar2+over(sign("m.d.", 1), "A5", "r")), "the next sign")
+	require.Equal(t, "LRRRL"+"RL"+"RRRRL", handsIn(t, first+bar2+n("E4", 4, 1, 1, "")+back+n("C3", 4, 5, 2, "")+bar3+over("", "A5", "r")), "a measure without it")
+}
+
 // Of a chord rolled through both hands the hand that crosses over takes the note that stands on a stem of its own at the top.
 func TestOfARolledChordTheHandThatCrossesTakesTheTop(t *testing.T) {
 	n := positionNote

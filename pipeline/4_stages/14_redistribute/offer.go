@@ -5,6 +5,7 @@ import (
 
 	"fingerproof/corpus"
 	"fingerproof/corpus/score"
+	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline/4_stages/03_witnesses"
 	"fingerproof/pipeline/4_stages/05_decide"
 	"fingerproof/pipeline/4_stages/06_hands"
@@ -63,6 +64,8 @@ func Offer(in Input) (out Output) {
 		}
 		// Who decided a digit for the hand that has the note has decided that the note stays there, for its returns too.
 		kept := in.Decided.Hands[i] != score.NoHand || ask.Decided != nil && ask.Decided[i].Finger > 0
+		// So has a sign of the text that goes on past its measure.
+		kept = kept || ask.Playing.By(i) == playing.BySign
 		m.Said[i].Given = m.Said[i].Given || kept || ask.Score.Notes[i].BySign
 	}
 	for _, reason := range Reasons {
