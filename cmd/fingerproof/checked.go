@@ -30,7 +30,10 @@ func (k *knownPieces) workedOut(job pipeline.Job, piece *corpus.Piece) (w *pipel
 // checked gives what an earlier check of a piece came to from the same inputs, nil where there was none. Its error is
 // the piece's.
 func (k *knownPieces) checked(w *pipeline.PieceRun) (*check.Piece, error) {
-	data := k.kept(k.noted(w))
+	var data []byte
+	if entry := k.kept(k.noted(w)); entry != nil {
+		data = entry.Part(0)
+	}
 	out := &check.Piece{}
 	if data == nil || gob.NewDecoder(bytes.NewReader(data)).Decode(out) != nil {
 		return nil, k.mustBeKnown(w.Piece.ID)

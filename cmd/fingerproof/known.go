@@ -4,13 +4,10 @@ import (
 	"bytes"
 	"context"
 	"crypto/sha256"
-	"encoding/binary"
 	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
-	"hash/crc32"
-	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -25,6 +22,7 @@ import (
 	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/passed"
 	"fingerproof/reports/engrave"
+	"fingerproof/reports/folder"
 	"fingerproof/reports/page"
 
 	"github.com/spf13/pflag"
@@ -33,10 +31,15 @@ import (
 // pieceOutcome is all that a run leaves of a piece: the same for the same inputs, so that it can be kept.
 type pieceOutcome struct {
 	File                          string // name of the edition
-	Edition, Edits, Page, Results []byte
-	Personal                      []byte // the page of personal choices, nil where there are none
+	Edition, Edits, Page, Results folder.Content
+	Personal                      folder.Content // the page of personal choices, without bytes where there are none
 	Index                         *page.Entry
 	Said                          saidOfPiece
+}
+
+// contents lists the files in the order in which they are kept.
+func (o *pieceOutcome) contents() []*folder.Content {
+	return []*folder.Content{&o.Edition, &o.Edits, &o.Page, &o.Results, &o.Personal}
 }
 
 // outcomeOf gathers what a run leaves of a piece.
@@ -50,8 +53,8 @@ func outcomeOf(w *pipeline.PieceRun, m *page.Material, html []byte, manifest boo
 		return nil, err
 	}
 	return &pieceOutcome{
-		File: w.Edition, Edition: w.EditionData, Edits: append(edits, '\n'), Page: html, Results: results,
-		Index: page.EntryOf(m), Said: saidOf(manifest, w),
+		File: w.Edition, Edition: folder.Whole(w.EditionData), Edits: folder.Whole(append(edits, '\n')),
+		Page: folder.Whole(html), Results: folder.Whole(results), Index: page.EntryOf(m), Said: saidOf(manifest, w),
 	}, nil
 }
 
@@ -162,33 +165,11 @@ var buildSum = func() func(env *environment) (string, error) {
 	var fault error
 	return func(env *environment) (string, error) {
 		once.Do(func() {
-			sum, fault = sumOfFile(env.Program)
+			sum, fault = files.SumOfFile(env.Program)
 		})
 		return sum, fault
 	}
 }()
-
-// sumOfFile stands for what a file holds, read part by part: the program is larger than all else that a short run holds. It
-// is the SHA-256 of the checksums of its blocks, which takes a third of the time of the SHA-256 of the whole: two builds
-// that differ in one block alone, which few do, are taken for the same once in four thousand million.
-func sumOfFile(path string) (string, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return "", err
-	}
-	defer f.Close()
-	h, table, block := sha256.New(), crc32.MakeTable(crc32.Castagnoli), make([]byte, 1<<14)
-	for {
-		n, err := io.ReadFull(f, block)
-		_ = binary.Write(h, binary.LittleEndian, [2]uint32{uint32(n), crc32.Checksum(block[:n], table)}) // a hash takes all
-		switch {
-		case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
-			return hex.EncodeToString(h.Sum(nil)), nil
-		case err != nil:
-			return "", err
-		}
-	}
-}
 
 // key stands for everything that a piece's outcome depends on.
 func (k *knownPieces) key(w *pipeline.PieceRun) string {
@@ -235,7 +216,8 @@ func (k *knownPieces) find(w *pipeline.PieceRun) (bool, error) {
 	}
 	k.mutex.Lock()
 	defer k.mutex.Unlock()
-	k.said[w.Piece.ID] = &out.Said
+	said := out.Said // by itself: what is said stays to the end of the run, the files do not
+	k.said[w.Piece.ID] = &said
 	if w.Edition != "" { // lint leaves no files
 		k.found[w.Piece.ID] = out
 	}
@@ -253,11 +235,15 @@ func (k *knownPieces) noted(w *pipeline.PieceRun) string {
 
 // get looks for a piece under a key.
 func (k *knownPieces) get(key string) (*pieceOutcome, *state.Result) {
-	out, err := unpack(k.kept(key))
+	entry := k.kept(key)
+	if entry == nil {
+		return nil, nil
+	}
+	out, err := unpack(entry)
 	if err != nil {
 		return nil, nil
 	}
-	result, err := state.DecodeHead(bytes.NewReader(out.Results))
+	result, err := state.Decode(entry.Part(resultHead))
 	if err != nil {
 		return nil, nil
 	}
@@ -265,10 +251,10 @@ func (k *knownPieces) get(key string) (*pieceOutcome, *state.Result) {
 }
 
 // kept is what lies under a key in any of the caches, nil where nothing does.
-func (k *knownPieces) kept(key string) []byte {
+func (k *knownPieces) kept(key string) *files.Entry {
 	for _, cache := range k.caches {
-		if data := cache.Get(key); data != nil {
-			return data
+		if entry := cache.Open(key); entry != nil {
+			return entry
 		}
 	}
 	return nil
@@ -346,7 +332,7 @@ func (k *knownPieces) keepFindings(c *corpus.Collection) func(context.Context, *
 		if err != nil {
 			return err
 		}
-		k.keep(w, &pieceOutcome{Results: results, Said: saidOf(c.Manifest != "", w)})
+		k.keep(w, &pieceOutcome{Results: folder.Whole(results), Said: saidOf(c.Manifest != "", w)})
 		return nil
 	}
 }
@@ -392,44 +378,74 @@ func (k *knownPieces) trim() {
 	}
 }
 
-// pack gives the parts of which an entry is made: the head of an outcome, and behind it the files as they are.
+// The parts of an entry: what is read of every piece that is known, and behind it the files as they are, which are read
+// where they do not stand as they should.
+const (
+	outcomeHead = iota
+	resultHead
+	firstFile
+)
+
+// keptHead is what an entry says of a piece and its files.
+type keptHead struct {
+	File  string
+	Files []keptFile
+	Index *page.Entry
+	Said  saidOfPiece
+}
+
+// keptFile is the size and sum of a file; no sum: there is none.
+type keptFile struct {
+	Size int64
+	Sum  string
+}
+
+// pack gives the parts of which an entry is made.
 func pack(out *pieceOutcome) ([][]byte, error) {
-	head, err := json.Marshal(struct {
-		File  string
-		Sizes [5]int
-		Index *page.Entry
-		Said  saidOfPiece
-	}{
-		out.File, [5]int{len(out.Edition), len(out.Edits), len(out.Page), len(out.Results), len(out.Personal)},
-		out.Index, out.Said,
-	})
+	head := keptHead{File: out.File, Index: out.Index, Said: out.Said}
+	parts := make([][]byte, firstFile)
+	for _, c := range out.contents() {
+		data, err := c.Bytes()
+		if err != nil {
+			return nil, err
+		}
+		file := keptFile{Size: c.Size()}
+		if data != nil {
+			file.Sum = c.Sum()
+		}
+		head.Files, parts = append(head.Files, file), append(parts, data)
+	}
+	results, err := state.Head(bytes.NewReader(parts[firstFile+3]))
 	if err != nil {
 		return nil, err
 	}
-	return [][]byte{head, []byte("\n"), out.Edition, out.Edits, out.Page, out.Results, out.Personal}, nil
+	parts[resultHead] = results
+	parts[outcomeHead], err = json.Marshal(head)
+	return parts, err
 }
 
-// unpack reads what pack writes.
-func unpack(data []byte) (*pieceOutcome, error) {
-	line, rest, _ := bytes.Cut(data, []byte("\n"))
-	var head struct {
-		File  string
-		Sizes [5]int
-		Index *page.Entry
-		Said  saidOfPiece
-	}
-	if err := json.Unmarshal(line, &head); err != nil {
+// unpack reads what pack writes, the files when they are asked for.
+func unpack(entry *files.Entry) (*pieceOutcome, error) {
+	var head keptHead
+	if err := json.Unmarshal(entry.Part(outcomeHead), &head); err != nil {
 		return nil, err
 	}
 	out := &pieceOutcome{File: head.File, Index: head.Index, Said: head.Said}
-	for i, part := range []*[]byte{&out.Edition, &out.Edits, &out.Page, &out.Results, &out.Personal} {
-		n := head.Sizes[i]
-		if n < 0 || n > len(rest) {
-			return nil, fmt.Errorf("an entry of the cache ends before its files")
+	contents := out.contents()
+	if len(head.Files) != len(contents) {
+		return nil, fmt.Errorf("an entry of the cache has %d files, not %d", len(head.Files), len(contents))
+	}
+	for i, file := range head.Files {
+		if file.Sum == "" {
+			continue
 		}
-		if n > 0 {
-			*part, rest = rest[:n:n], rest[n:]
-		}
+		*contents[i] = folder.Elsewhere(file.Size, file.Sum, func() ([]byte, error) {
+			data := entry.Part(firstFile + i)
+			if int64(len(data)) != file.Size {
+				return nil, fmt.Errorf("what the cache keeps of %s is not whole\nhint: fingerproof cache clear", head.File)
+			}
+			return data, nil
+		})
 	}
 	return out, nil
 }

@@ -27,7 +27,7 @@ func renewIndex(out string, c *corpus.Collection, all []corpus.Piece, passed map
 		switch {
 		case json.Unmarshal(dir.Earlier(entryName(all[i].ID)), e) == nil:
 			entries[i] = e
-		case dir.Earlier("results/"+all[i].ID+".json") != nil:
+		case dir.Has("results/" + all[i].ID + ".json"):
 			return false // an older program ran it: what its index took is not known
 		}
 	}

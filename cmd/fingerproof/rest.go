@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
 	"maps"
@@ -44,7 +43,7 @@ func entryFile(piece string, e *page.Entry) (folder.File, error) {
 	if err != nil {
 		return folder.File{}, fmt.Errorf("keeping what the index takes from %s: %w", piece, err)
 	}
-	return folder.File{Name: entryName(piece), Data: data}, nil
+	return folder.File{Name: entryName(piece), Content: folder.Whole(data)}, nil
 }
 
 // upTo takes in the pieces that stand in the collection before the one named, which is worked on; for "" all that are left.
@@ -68,7 +67,7 @@ func (r *restOfRun) take(p *corpus.Piece) {
 	}
 	o := state.Outcome{Piece: p.ID, File: scoreName(r.job.Collection, p), Problem: e.Problem(), Earlier: true}
 	if o.Problem == "" {
-		result, err := state.DecodeHead(bytes.NewReader(r.dir.Earlier("results/" + p.ID + ".json")))
+		result, err := headOfResults(r.dir, p.ID)
 		if err != nil {
 			r.index.Wait(p)
 			return
@@ -81,7 +80,7 @@ func (r *restOfRun) take(p *corpus.Piece) {
 		} {
 			r.dir.Keep(name)
 		}
-		if choices := "review/" + page.PersonalFile(p.ID); r.dir.Earlier(choices) != nil {
+		if choices := "review/" + page.PersonalFile(p.ID); r.dir.Has(choices) {
 			r.dir.Keep(choices)
 		}
 	} else if _, err := keepBefore(r.dir, p, o.Problem); err != nil {

@@ -14,6 +14,7 @@ import (
 	"fingerproof/pipeline/4_services/passed"
 	"fingerproof/pipeline/6_checks/check"
 	"fingerproof/reports/engrave"
+	"fingerproof/reports/folder"
 	"fingerproof/reports/page"
 	"fingerproof/reports/personal"
 )
@@ -135,7 +136,7 @@ func (r *reviewer) piece(ctx context.Context, w *pipeline.PieceRun) error {
 	if err != nil {
 		return err
 	}
-	out.Personal = choices
+	out.Personal = folder.Whole(choices)
 	drawn := r.press == nil || r.excerpts <= 0 || m.Notation == r.notation && (m.Score.Note == "" || m.Score.Key != "")
 	if !drawn {
 		r.mutex.Lock()

@@ -112,7 +112,7 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 	}
 	defer func() { err = errors.Join(err, dir.Close()) }()
 	review.earlier = func(file string) []byte { return dir.Earlier("review/" + file) }
-	o.askedFirst = askFirst(env, job, func(piece string) bool { return dir.Earlier("results/"+piece+".json") != nil })
+	o.askedFirst = askFirst(env, job, func(piece string) bool { return dir.Has("results/" + piece + ".json") })
 	index := page.NewIndex(job.Collection)
 	rest := &restOfRun{dir: dir, index: index, job: job, all: o.all}
 	var coming, asText state.Counts
@@ -171,12 +171,18 @@ func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) 
 // unattributed says that an earlier run into the same folder found nothing that says whose the digits of a piece are, and
 // asked.
 func unattributed(dir *folder.Folder, piece string) bool {
-	data := dir.Earlier("results/" + piece + ".json")
-	if data == nil {
-		return false
-	}
-	head, err := state.DecodeHead(bytes.NewReader(data))
+	head, err := headOfResults(dir, piece)
 	return err == nil && head.Summary.Unattributed
+}
+
+// headOfResults reads the results of a piece that an earlier run left, but for its notes.
+func headOfResults(dir *folder.Folder, piece string) (*state.Result, error) {
+	in, err := dir.Reader("results/" + piece + ".json")
+	if err != nil {
+		return nil, err
+	}
+	defer in.Close()
+	return state.DecodeHead(in)
 }
 
 // keepBefore keeps what an earlier run made of a piece that could not be worked on, marked as of before, and gives where
@@ -206,16 +212,16 @@ func writePiece(dir *folder.Folder, index *page.Index, piece string, out *pieceO
 	}
 	index.Add(out.Index)
 	err = dir.WriteAll(
-		folder.File{Name: "edition/" + out.File, Data: out.Edition},
-		folder.File{Name: "edits/" + out.File + ".json", Data: out.Edits},
-		folder.File{Name: "review/" + page.FileName(piece), Data: out.Page},
-		folder.File{Name: "review/" + page.PersonalFile(piece), Data: out.Personal}, // nil where there are no such choices
+		folder.File{Name: "edition/" + out.File, Content: out.Edition},
+		folder.File{Name: "edits/" + out.File + ".json", Content: out.Edits},
+		folder.File{Name: "review/" + page.FileName(piece), Content: out.Page},
+		folder.File{Name: "review/" + page.PersonalFile(piece), Content: out.Personal},
 		entry,
 	)
 	if err != nil {
 		return err
 	}
-	return dir.Write("results/"+piece+".json", out.Results)
+	return dir.WriteAll(folder.File{Name: "results/" + piece + ".json", Content: out.Results})
 }
 
 // onePath refuses anything but one path, and says what is missing.

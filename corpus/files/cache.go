@@ -23,10 +23,10 @@ import (
 type Cache struct{ dir string }
 
 // cacheForm is the folder of entries of this form: it changes when entries are written otherwise.
-const cacheForm = "entries-4"
+const cacheForm = "entries-5"
 
 // formerForms are folders of entries that earlier versions of the program wrote: Trim takes them out.
-var formerForms = []string{"entries-1", "entries-2", "entries-3"}
+var formerForms = []string{"entries-1", "entries-2", "entries-3", "entries-4"}
 
 // OpenCache gives the cache in a folder, which is made when the first entry is put.
 func OpenCache(dir string) *Cache { return &Cache{filepath.Join(dir, cacheForm)} }
@@ -37,8 +37,24 @@ func (c *Cache) Dir() string { return c.dir }
 // path is where an entry lies: in one of 16 folders, for to make one costs as much as an entry.
 func (c *Cache) path(key string) string { return filepath.Join(c.dir, key[:1], key[1:]) }
 
-// Get gives what is kept under a key, nil where there is nothing or what lies there is damaged.
+// Get gives all parts of what is kept under a key, one behind the other; nil where there is nothing or what lies there is damaged.
 func (c *Cache) Get(key string) []byte {
+	e := c.Open(key)
+	if e == nil {
+		return nil
+	}
+	data, ok := unpacked(e.parts...)
+	if !ok {
+		return nil
+	}
+	return data
+}
+
+// Entry is what is kept under a key, whole and packed: a part of it is unpacked when it is asked for.
+type Entry struct{ parts [][]byte }
+
+// Open gives what is kept under a key; nil where there is nothing or what lies there is damaged.
+func (c *Cache) Open(key string) *Entry {
 	path := c.path(key)
 	packed, err := Read(path, StateLimit)
 	if err != nil || len(packed) < sha256.Size {
@@ -48,12 +64,28 @@ func (c *Cache) Get(key string) []byte {
 	if now := sha256.Sum256(packed); !bytes.Equal(sum, now[:]) {
 		return nil
 	}
-	data, ok := unpacked(packed)
-	if !ok {
-		return nil
+	var e Entry
+	for len(packed) > 0 {
+		part, rest, ok := cutOff(packed)
+		if !ok {
+			return nil
+		}
+		e.parts, packed = append(e.parts, part), rest
 	}
 	now := time.Now()
 	_ = os.Chtimes(path, now, now) // by which Trim knows what is used; a folder that may only be read serves too
+	return &e
+}
+
+// Part gives a part of an entry, from 0, as it was put; nil for one that was put without bytes or is not there.
+func (e *Entry) Part(k int) []byte {
+	if k >= len(e.parts) || len(e.parts[k]) == 0 {
+		return nil
+	}
+	data, ok := unpacked(e.parts[k])
+	if !ok {
+		return nil
+	}
 	return data
 }
 
@@ -97,10 +129,11 @@ func leave(r []byte) {
 const longestBlock = 4 << 20
 
 // Put keeps data, in one part or in several, under a key. Entries are packed fast rather than small: a run from the cache
-// should cost next to nothing. Each part is packed by itself, behind its length.
+// should cost next to nothing. Each part is packed by itself, behind its length, in blocks, each behind its own.
 func (c *Cache) Put(key string, parts ...[]byte) error {
 	most := 0
 	for _, part := range parts {
+		most += binary.MaxVarintLen64
 		for block := range slices.Chunk(part, longestBlock) {
 			most += binary.MaxVarintLen64 + s2.MaxEncodedLen(len(block))
 		}
@@ -109,12 +142,7 @@ func (c *Cache) Put(key string, parts ...[]byte) error {
 	defer leave(space)
 	packed := space[:0]
 	for _, part := range parts {
-		for block := range slices.Chunk(part, longestBlock) {
-			at := len(packed) + binary.MaxVarintLen64
-			n := len(s2.Encode(space[at:], block))
-			packed = binary.AppendUvarint(packed, uint64(n))
-			packed = append(packed, space[at:at+n]...)
-		}
+		packed = packInto(packed, space, part)
 	}
 	path, sum := c.path(key), sha256.Sum256(packed)
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
@@ -123,31 +151,49 @@ func (c *Cache) Put(key string, parts ...[]byte) error {
 	return place(path, 0o600, false, sum[:], packed)
 }
 
-// unpacked gives what Put packed; false where it is not what Put writes.
-func unpacked(packed []byte) ([]byte, bool) {
+// packInto packs a part behind what is packed already at the beginning of the same space.
+func packInto(packed, space, part []byte) []byte {
+	start := len(packed) + binary.MaxVarintLen64
+	blocks := space[start:start]
+	for block := range slices.Chunk(part, longestBlock) {
+		at := start + len(blocks) + binary.MaxVarintLen64
+		n := len(s2.Encode(space[at:], block))
+		blocks = binary.AppendUvarint(blocks, uint64(n))
+		blocks = append(blocks, space[at:at+n]...)
+	}
+	packed = binary.AppendUvarint(packed, uint64(len(blocks)))
+	return append(packed, blocks...)
+}
+
+// unpacked gives what Put packed as these parts; false where they are not what Put writes.
+func unpacked(parts ...[]byte) ([]byte, bool) {
 	size := 0
-	for rest := packed; len(rest) > 0; {
-		block, after, ok := nextBlock(rest)
-		n, err := s2.DecodedLen(block)
-		if !ok || err != nil || size+n > StateLimit {
-			return nil, false
+	for _, part := range parts {
+		for rest := part; len(rest) > 0; {
+			block, after, ok := cutOff(rest)
+			n, err := s2.DecodedLen(block)
+			if !ok || err != nil || size+n > StateLimit {
+				return nil, false
+			}
+			size, rest = size+n, after
 		}
-		size, rest = size+n, after
 	}
 	out, at := make([]byte, size), 0
-	for rest := packed; len(rest) > 0; {
-		block, after, _ := nextBlock(rest)
-		got, err := s2.Decode(out[at:], block)
-		if err != nil || at+len(got) > len(out) {
-			return nil, false
+	for _, part := range parts {
+		for rest := part; len(rest) > 0; {
+			block, after, _ := cutOff(rest)
+			got, err := s2.Decode(out[at:], block)
+			if err != nil || at+len(got) > len(out) {
+				return nil, false
+			}
+			at, rest = at+len(got), after
 		}
-		at, rest = at+len(got), after
 	}
 	return out, true
 }
 
-// nextBlock parts a block from what stands behind it.
-func nextBlock(packed []byte) (block, rest []byte, ok bool) {
+// cutOff parts what stands behind its length from what follows it.
+func cutOff(packed []byte) (first, rest []byte, ok bool) {
 	n, digits := binary.Uvarint(packed)
 	if digits <= 0 || n > uint64(len(packed)-digits) {
 		return nil, nil, false

@@ -89,3 +89,32 @@ func TestTwoProgramsShareACache(t *testing.T) {
 	}
 	both.Wait()
 }
+
+// A part is given by itself, and one without bytes is none.
+func TestAnEntryGivesItsParts(t *testing.T) {
+	c := files.OpenCache(t.TempDir())
+	long := strings.Repeat("0123456789", 1<<20) // more than one block
+	require.NoError(t, c.Put(key("a"), []byte("head"), nil, []byte(long)))
+	e := c.Open(key("a"))
+	require.NotNil(t, e)
+	require.Equal(t, "head", string(e.Part(0)))
+	require.Nil(t, e.Part(1))
+	require.Equal(t, long, string(e.Part(2)))
+	require.Nil(t, e.Part(3))
+	require.Equal(t, "head"+long, string(c.Get(key("a"))))
+}
+
+// A sum tells a file that differs in one byte, in order of blocks or in length.
+func TestASumTellsWhatAFileHolds(t *testing.T) {
+	text := []byte(strings.Repeat("a", 1<<14) + strings.Repeat("b", 1<<14) + "c")
+	path := filepath.Join(t.TempDir(), "file")
+	require.NoError(t, os.WriteFile(path, text, 0o600))
+	sum, err := files.SumOfFile(path)
+	require.NoError(t, err)
+	require.Equal(t, files.Sum(text), sum)
+	for _, other := range []string{string(text[1<<14:]) + string(text[:1<<14]), string(text[:len(text)-1]), string(text) + "c", string(text[:len(text)-1]) + "d", ""} {
+		require.NotEqual(t, sum, files.Sum([]byte(other)))
+	}
+	_, err = files.SumOfFile(filepath.Join(t.TempDir(), "none"))
+	require.ErrorIs(t, err, os.ErrNotExist)
+}

@@ -3,10 +3,10 @@
 package folder
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -57,7 +57,8 @@ func Open(dir, holder string) (*Folder, error) {
 		return nil, fmt.Errorf("opening the output folder: %w", err)
 	}
 	f := &Folder{dir: dir, written: map[string]bool{}, lock: lock}
-	if err := f.put(marker, []byte("This folder is written anew by every run; keep nothing of your own in it.\n")); err != nil {
+	said := []byte("This folder is written anew by every run; keep nothing of your own in it.\n")
+	if err := f.put(File{marker, Whole(said)}); err != nil {
 		return nil, errors.Join(err, f.Close())
 	}
 	return f, nil
@@ -99,23 +100,63 @@ func (f *Folder) Close() error {
 // Write puts a file into the folder, name with slashes. A reader sees the old
 // content or the new, never half of it.
 func (f *Folder) Write(name string, data []byte) error {
-	f.Keep(name)
-	return f.put(name, data)
+	return f.WriteAll(File{name, Whole(data)})
 }
 
 // File is a file to be written, its name with slashes.
 type File struct {
 	Name string
-	Data []byte
+	Content
 }
 
-// WriteAll puts several files into the folder. Files without data are left out.
+// Content is what a file holds: as bytes, or, where it lies elsewhere, as its size and sum, by which one sees whether it stands
+// already, and a way to it.
+type Content struct {
+	data []byte
+	size int64
+	sum  string // files.Sum; "" where the bytes are here
+	load func() ([]byte, error)
+}
+
+// Whole is content whose bytes are here.
+func Whole(data []byte) Content { return Content{data: data, size: int64(len(data))} }
+
+// Elsewhere is content of a size and sum (files.Sum) that is fetched only where it is not what stands.
+func Elsewhere(size int64, sum string, load func() ([]byte, error)) Content {
+	return Content{size: size, sum: sum, load: load}
+}
+
+// Size is how many bytes it has.
+func (c *Content) Size() int64 { return c.size }
+
+// Bytes gives them, from where they are.
+func (c *Content) Bytes() ([]byte, error) {
+	if c.load == nil {
+		return c.data, nil
+	}
+	return c.load()
+}
+
+// Sum is the files.Sum of the bytes.
+func (c *Content) Sum() string {
+	if c.load == nil {
+		return files.Sum(c.data)
+	}
+	return c.sum
+}
+
+// none says that there is nothing to be written.
+func (c *Content) none() bool { return c.data == nil && c.load == nil }
+
+// WriteAll puts several files into the folder. Files without content are left out.
 func (f *Folder) WriteAll(list ...File) error {
 	for _, file := range list {
-		if file.Data != nil {
-			if err := f.Write(file.Name, file.Data); err != nil {
-				return err
-			}
+		if file.none() {
+			continue
+		}
+		f.Keep(file.Name)
+		if err := f.put(file); err != nil {
+			return err
 		}
 	}
 	return nil
@@ -128,22 +169,43 @@ func (f *Folder) Keep(name string) {
 	f.written[name] = true
 }
 
+// path is where a file of the folder lies.
+func (f *Folder) path(name string) string { return filepath.Join(f.dir, filepath.FromSlash(name)) }
+
+// Has says that an earlier run left a file.
+func (f *Folder) Has(name string) bool {
+	info, err := os.Stat(f.path(name))
+	return err == nil && info.Mode().IsRegular()
+}
+
+// Reader opens a file as an earlier run left it, to read its beginning.
+func (f *Folder) Reader(name string) (io.ReadCloser, error) {
+	if !f.Has(name) { // opening waits at a pipe that nobody writes into
+		return nil, fs.ErrNotExist
+	}
+	return os.Open(f.path(name))
+}
+
 // Earlier is a file as an earlier run left it, nil where there is none.
 func (f *Folder) Earlier(name string) []byte {
-	data, err := files.Read(filepath.Join(f.dir, filepath.FromSlash(name)), files.StateLimit)
+	data, err := files.Read(f.path(name), files.StateLimit)
 	if err != nil {
 		return nil
 	}
 	return data
 }
 
-func (f *Folder) put(name string, data []byte) error {
-	path := filepath.Join(f.dir, filepath.FromSlash(name))
-	if stands(path, data) { // what a run from the cache writes stands there already
+func (f *Folder) put(file File) error {
+	path := f.path(file.Name)
+	if stands(path, &file.Content) { // what a run from the cache writes stands there already
 		return nil
 	}
+	data, err := file.Bytes()
+	if err != nil {
+		return fmt.Errorf("writing %s: %w", path, err)
+	}
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-		return fmt.Errorf("making the folder of %s: %w", name, err)
+		return fmt.Errorf("making the folder of %s: %w", file.Name, err)
 	}
 	if err := files.WriteSoon(path, data); err != nil {
 		return fmt.Errorf("writing %s: %w", path, err)
@@ -175,13 +237,13 @@ func (f *Folder) settle() error {
 }
 
 // stands says that an ordinary file holds just this.
-func stands(path string, data []byte) bool {
+func stands(path string, c *Content) bool {
 	info, err := os.Lstat(path)
-	if err != nil || !info.Mode().IsRegular() || info.Size() != int64(len(data)) {
+	if err != nil || !info.Mode().IsRegular() || info.Size() != c.size {
 		return false
 	}
-	now, err := files.Read(path, files.StateLimit)
-	return err == nil && bytes.Equal(now, data)
+	now, err := files.SumOfFile(path)
+	return err == nil && now == c.Sum()
 }
 
 // Before is the room for what earlier runs made of pieces that the last one could not work on.
@@ -193,7 +255,7 @@ const Before = "before"
 func (f *Folder) KeepBefore(name string, mark func([]byte) []byte) (bool, error) {
 	kept := Before + "/" + name
 	for _, from := range []string{name, kept} {
-		data, err := files.Read(filepath.Join(f.dir, filepath.FromSlash(from)), files.StateLimit)
+		data, err := files.Read(f.path(from), files.StateLimit)
 		if errors.Is(err, fs.ErrNotExist) {
 			continue
 		}
