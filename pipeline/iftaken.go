@@ -2,7 +2,6 @@ package pipeline
 
 import (
 	"slices"
-	"strconv"
 
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/decision"
@@ -12,15 +11,7 @@ import (
 	"fingerproof/pipeline/4_stages/17_inspect"
 	"fingerproof/rules/lint"
 	"fingerproof/rules/lint/all"
-	"fingerproof/rules/lint/finger-holds-a-key"
 	"fingerproof/rules/lint/grip-out-of-reach"
-	"fingerproof/rules/lint/impossible-passing"
-	"fingerproof/rules/lint/line-broken"
-	"fingerproof/rules/lint/repeat-does-not-connect"
-	"fingerproof/rules/lint/repetition-too-fast"
-	"fingerproof/rules/lint/same-finger-in-a-line"
-	"fingerproof/rules/lint/substitution-too-fast"
-	"fingerproof/rules/lint/weak-pair-in-ornament"
 )
 
 // foundIfTaken lists what lint would find besides, were everything taken as suggested: rules that hold decided digits to
@@ -100,48 +91,25 @@ func (run *PieceRun) foundIfTaken() (out []review.FoundIfTaken) {
 	return out
 }
 
-// ofTextDigits are rules that warn of two fingers one after the other where both stand in the text, and say nothing of digits
-// that are suggested or decided.
-var ofTextDigits = []*lint.Rule{
-	samefingerinaline.Rule, impossiblepassing.Rule, linebroken.Rule, repeatdoesnotconnect.Rule, repetitiontoofast.Rule,
-	substitutiontoofast.Rule, weakpairinornament.Rule, fingerholdsakey.Rule,
-}
-
 // warnedOfText lists what is warned of where digits stand in the text and would be said of those that print here, were they the
 // text's: what is warned of in one measure is put in doubt where it is suggested in the next. then is the piece with everything
 // taken, taken the notes of it, and counts says which of them stand there as digits.
 func (run *PieceRun) warnedOfText(
 	then *lint.Inspection, taken []int, severities map[string]lint.Severity, counts func(note int) bool,
 ) (out []lint.Finding) {
-	asText := *then
-	s := *run.Score
-	s.Notes, asText.Whose = slices.Clone(s.Notes), slices.Clone(then.Whose)
-	ours := map[int]bool{}
+	digits := map[int]inspect.StandIn{}
 	for _, n := range taken {
-		if !counts(n) || len(s.Notes[n].Indications) > 0 {
+		if !counts(n) {
 			continue
 		}
-		digit := func(finger int, changed bool) score.Indication {
-			return score.Indication{Text: strconv.Itoa(finger), Fingers: []int{finger}, Substitution: changed, Responsibility: score.Editor}
-		}
 		one := &run.Suggestion.Notes[n]
-		s.Notes[n].Indications = []score.Indication{digit(int(one.Finger), false)}
+		d := inspect.StandIn{Fingers: []int{int(one.Finger)}, Whose: score.Open, Told: true}
 		if one.Substitution > 0 {
-			s.Notes[n].Indications = append(s.Notes[n].Indications, digit(int(one.Substitution), true))
+			d.Fingers = append(d.Fingers, int(one.Substitution))
 		}
-		asText.Whose[n] = slices.Repeat([]score.Responsibility{score.Open}, len(s.Notes[n].Indications))
-		ours[n] = true
+		digits[n] = d
 	}
-	if len(ours) == 0 {
-		return nil
-	}
-	asText.Score = &s
-	for _, f := range lint.Run(&asText, ofTextDigits, severities) {
-		if f.Severity >= lint.Warning && len(f.Notes) > 0 && slices.ContainsFunc(f.Notes, func(n int) bool { return ours[n] }) {
-			out = append(out, f)
-		}
-	}
-	return out
+	return inspect.WarnedAsText(then, digits, severities)
 }
 
 // WarnedWereItText lists what is warned of where digits stand in the text and would be said of the suggestions, were every one of them

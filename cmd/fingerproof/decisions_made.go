@@ -15,7 +15,7 @@ import (
 )
 
 // madeByDigits are warnings and errors on the fingering that were not there before digits were keyed in, and speak of a measure
-// in which they were. unseen says why nobody looked, nil where somebody did.
+// in which they were, or to which they go. unseen says why nobody looked, nil where somebody did.
 func madeByDigits(after *withDecisions, f *decision.Finder) (out []state.Finding, unseen error) {
 	p, add := after.p, after.add
 	measures := map[int]bool{}
@@ -35,6 +35,11 @@ func madeByDigits(after *withDecisions, f *decision.Finder) (out []state.Finding
 	then, err := after.run()
 	if err != nil {
 		return nil, err
+	}
+	for n := range then.Bound { // where the music comes again
+		if d := &then.Bound[n]; d.Verb == decision.Amend && !slices.Equal(d.Fingers, p.run.Bound[n].Fingers) {
+			measures[then.Score.Notes[n].Measure] = true
+		}
 	}
 	known := map[string]bool{}
 	for i := range p.run.Result.Findings {

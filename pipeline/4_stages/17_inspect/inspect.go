@@ -56,7 +56,16 @@ func Findings(in Input) ([]lint.Finding, error) {
 	if err != nil {
 		return nil, err
 	}
-	return lint.Run(InspectionOf(in), all.Rules(), severities), nil
+	p := InspectionOf(in)
+	found := lint.Run(p, all.Rules(), severities)
+	for _, f := range warnedOfAmended(in, p, severities) {
+		same := func(g lint.Finding) bool { return g.Rule == f.Rule && slices.Equal(g.Notes, f.Notes) }
+		if !slices.ContainsFunc(found, same) {
+			found = append(found, f)
+		}
+	}
+	lint.Sort(found)
+	return found, nil
 }
 
 // Severities reads the severities that the policy sets for rules. Rules of the text are off where it leaves the text.
