@@ -3,6 +3,7 @@ package passed_test
 import (
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -19,11 +20,12 @@ import (
 
 func small() *passed.State {
 	return &passed.State{
-		Piece: "op7", By: "AB", When: "2026-03-01", Anyway: "first proof", Engine: "0.0", Rules: "dd", Weights: "aa", Score: "scores/op7.musicxml", ScoreSum: "0123456789abcdef",
+		Piece: "op7", By: "AB", When: "2026-03-01", Anyway: "first proof", Press: true, Draft: "ee", Engine: "0.0", Rules: "dd", Weights: "aa", Score: "scores/op7.musicxml", ScoreSum: "0123456789abcdef",
 		Witnesses: []string{"cc"}, Settings: map[string]string{"scoring": `"two hands"`, "year": "1830"}, Heads: map[string]string{"title of the collection": "Études"}, Policy: map[string]string{"hand": "ninth", "digits": "every-note"},
 		Decisions: []decision.Decision{{Verb: decision.Take, On: decision.Notes, By: "AB", When: "2026-02-01", Notes: []decision.NoteRef{{Printed: "2", Index: 1, Midi: 60, Pitch: "C4", Fingers: []int{5, 4}}}}},
 		Snapshot: passed.Snapshot{
 			Findings: []string{"f1 warning span: m. 1 <so>"}, Redistributions: []string{"r1 to L: 3=1"},
+			Rolls: []string{"a up: C2 E3"}, Seconds: []string{"m. 2, left hand, 0 quarters into the measure, C4: 3"}, Rows: true,
 			Notes: []passed.NoteState{
 				{Measure: "1", Hand: score.Right, At: "0", Pitch: "C4", Fingers: "1", Printed: true},
 				{Measure: "1", Hand: score.Right, At: "1/2.g1", Pitch: "F#4", Fingers: "2"},
@@ -34,7 +36,13 @@ func small() *passed.State {
 	}
 }
 
+// Whatever a state holds comes back; a new field of it is set in small first.
 func TestAStateReadsBackAsItWasWritten(t *testing.T) {
+	for _, v := range []reflect.Value{reflect.ValueOf(*small()), reflect.ValueOf(small().Snapshot)} {
+		for i := range v.NumField() {
+			require.False(t, v.Field(i).IsZero(), "small sets no %s", v.Type().Field(i).Name)
+		}
+	}
 	data, err := passed.Encode(small())
 	require.NoError(t, err)
 	back, err := passed.Decode("op7.json", data)
@@ -43,6 +51,20 @@ func TestAStateReadsBackAsItWasWritten(t *testing.T) {
 	again, err := passed.Encode(back)
 	require.NoError(t, err)
 	require.Equal(t, string(data), string(again))
+}
+
+// A state of which older programs kept less says so when it is read back; one that has no second finger is no such state.
+func TestWhatAnOlderProgramDidNotKeepIsNotTakenForNone(t *testing.T) {
+	older, none := small(), small()
+	older.Seconds, older.Heads, older.Rows = nil, nil, false
+	none.Seconds = []string{}
+	for _, s := range []*passed.State{older, none} {
+		data, err := passed.Encode(s)
+		require.NoError(t, err)
+		back, err := passed.Decode("op7.json", data)
+		require.NoError(t, err)
+		require.Equal(t, s, back)
+	}
 }
 
 // Any notes come back, whatever measures are called.
@@ -104,18 +126,21 @@ func TestWhatIsDamagedIsRefusedAndNamed(t *testing.T) {
 	data, err := passed.Encode(small())
 	require.NoError(t, err)
 	for from, to := range map[string]string{
-		`"version": 1`:      `"version": 9`,
-		`"measures"`:        `"measurs"`,
-		"0 R C4 1":          "0 R C4",
-		"0 R C4 1 printed":  "0 Q C4 1 printed",
-		"\n}\n":             "\n",
-		`"verb":"take"`:     `"verb":"take","vreb":"x"`,
-		`"year": 1830`:      `"year": 18 30`,
-		"\n ]\n}\n":         "\n ]\n}\n{}",
-		`"piece": "op7",`:   `"piece": 7,`,
-		`0 L C4 5-4`:        `0 L C4 5-4 a b c`,
-		`"findings": [`:     `"findings": [7,`,
-		`"scoring": "two h`: `"scoring": two h`,
+		`"version": 1`:       `"version": 9`,
+		`"measures"`:         `"measurs"`,
+		"0 R C4 1":           "0 R C4",
+		`"0 R C4 1 printed"`: `"0 R C4"`,
+		`C2 - composer"`:     `C2 - composer row:-"`,
+		`C4 5-4 printed`:     `C4 5-4 printed row:7`,
+		"0 R C4 1 printed":   "0 Q C4 1 printed",
+		"\n}\n":              "\n",
+		`"verb":"take"`:      `"verb":"take","vreb":"x"`,
+		`"year": 1830`:       `"year": 18 30`,
+		"\n ]\n}\n":          "\n ]\n}\n{}",
+		`"piece": "op7",`:    `"piece": 7,`,
+		`0 L C4 5-4`:         `0 L C4 5-4 a b c`,
+		`"findings": [`:      `"findings": [7,`,
+		`"scoring": "two h`:  `"scoring": two h`,
 	} {
 		require.Contains(t, string(data), from)
 		_, err := passed.Decode("passed/op7.json", []byte(strings.Replace(string(data), from, to, 1)))
@@ -203,6 +228,8 @@ func TestOnlyTheStateThatWasReadIsWrittenOver(t *testing.T) {
 	for _, text := range []string{strings.Replace(string(whole), `"version": 1`, `"version": 2`, 1), string(whole[:40]), ""} {
 		require.NoError(t, os.WriteFile(file, []byte(text), 0o600))
 		require.Error(t, store.Write(mine, mine, []byte("x")))
+		_, err := store.Read("op7")
+		require.ErrorContains(t, err, "passed/op7.json", "nobody takes it for a piece that was never passed")
 		now, err := os.ReadFile(file)
 		require.NoError(t, err)
 		require.Equal(t, text, string(now))
@@ -222,4 +249,7 @@ func TestAKeptTextThatIsAnotherOneIsNamed(t *testing.T) {
 	require.NoError(t, os.WriteFile(kept[0], []byte("the Text"), 0o600))
 	_, err = store.Text(s)
 	require.ErrorContains(t, err, "is not the score that was passed")
+
+	require.NoError(t, store.Write(s, s, []byte("the text")))
+	require.Equal(t, "the text", textOf(t, store, s), "who passes the piece again has its text beside it")
 }
