@@ -2,6 +2,7 @@ package format_test
 
 import (
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -89,4 +90,30 @@ func TestScoresForTheEngraver(t *testing.T) {
 	}
 	_, err = format.Partwise([]byte("<mei>"))
 	require.Error(t, err)
+}
+
+// Every trait of a look that the house style can ask for is written into a score and read from it again: else an edition that is
+// read back takes its digits for another's.
+func TestEveryTraitOfALookIsWrittenAndReadBack(t *testing.T) {
+	for name, text := range map[string]string{
+		"study.mei":   file(t, "corpus", "mei", "testdata", "study.mei"),
+		"op.musicxml": file(t, "corpus", "demo", "scores", "op9-2-sequence.musicxml"),
+	} {
+		doc := open(t, name, text)
+		s, layout, err := format.Read(doc)
+		require.NoError(t, err)
+		bare := slices.IndexFunc(s.Notes, func(n score.Note) bool { return n.Struck() && len(n.Indications) == 0 })
+		require.GreaterOrEqual(t, bare, 0, name)
+		for _, look := range score.EachTrait() {
+			digit := score.MarkDigit{Text: "3", Style: look, Who: score.Open}
+			edits, err := layout.Splice(doc, score.Marking{Marks: []score.Mark{{Note: bare, Digits: []score.MarkDigit{digit}}}}, score.SpliceOptions{})
+			require.NoError(t, err)
+			marked, err := source.Apply(text, edits)
+			require.NoError(t, err)
+			back, _, err := format.Read(open(t, name, marked))
+			require.NoError(t, err)
+			require.Len(t, back.Notes[bare].Indications, 1, "%s: %+v", name, look)
+			require.Equal(t, look, back.Notes[bare].Indications[0].Style, name)
+		}
+	}
 }
