@@ -196,14 +196,8 @@ func takenWhole(c *corpus.Collection, piece *corpus.Piece, policy *policies.Poli
 	}
 	again := *w.Piece
 	made := &pipeline.PieceRun{Piece: &again, Data: w.Data, Policy: policy, Weights: w.Weights, Edition: pipeline.EditionName(w.Piece)}
-	if len(all) > 0 {
-		text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", finder.Table(), all)
-		if err != nil {
-			return nil, err
-		}
-		if made.Decisions, _, err = decision.Parse("decisions/p.AB.yaml", text); err != nil {
-			return nil, err
-		}
+	if _, made.Decisions, err = programruns.ThroughTheirFile(finder, all); err != nil {
+		return nil, err
 	}
 	return made, pipeline.RunPiece(made)
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"fingerproof/cmd/workbench/programruns"
 	"fingerproof/corpus/score"
 	"fingerproof/corpus/score/playing"
 	"fingerproof/pipeline"
@@ -39,15 +40,7 @@ func (c *takenCheck) piece(w *pipeline.PieceRun) error {
 			all = append(all, d)
 		}
 	}
-	in := pipeline.InputsOf(w)
-	text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", f.Table(), all)
-	if err == nil {
-		in.Decisions, _, err = decision.Parse("decisions/p.AB.yaml", text)
-	}
-	if err != nil {
-		return fmt.Errorf("writing decisions: %w", err)
-	}
-	again, err := pipeline.Again(w, in)
+	again, _, err := programruns.AgainWith(w, all)
 	if err != nil {
 		return fmt.Errorf("working out a piece again: %w", err)
 	}

@@ -101,7 +101,7 @@ func (m *finishing) run(ctx context.Context, out io.Writer, args []string) error
 	files := args
 	if len(files) == 0 {
 		var err error
-		if files, err = (&judging{shared: m.shared, scores: m.scores}).fingered(); err != nil {
+		if files, err = fingeredScores(m.shared, m.scores); err != nil {
 			return err
 		}
 	}

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"math/rand/v2"
-	"path/filepath"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -104,7 +103,7 @@ func (m *judging) run(_ context.Context, out io.Writer, args []string) error {
 	}
 	files, err := args, error(nil)
 	if len(args) == 0 {
-		files, err = m.fingered()
+		files, err = fingeredScores(m.shared, m.scores)
 	}
 	if err != nil {
 		return err
@@ -127,23 +126,6 @@ func (m *judging) run(_ context.Context, out io.Writer, args []string) error {
 		m.piece(w, rand.New(rand.NewPCG(m.seed, uint64(1000+i))))
 	}
 	return m.print()
-}
-
-// fingered takes scores evenly from the fingered material.
-func (m *judging) fingered() ([]string, error) {
-	files, err := filepath.Glob(filepath.Join(opendata.Place(m.shared, "fingered"), "*.mxl"))
-	if err != nil || len(files) == 0 {
-		return nil, fmt.Errorf("there is no fingered score\nhint: name the folder of shared material with --shared")
-	}
-	slices.Sort(files)
-	var out []string
-	want := min(m.scores, len(files))
-	for k := range want {
-		out = append(out, files[k*len(files)/want])
-	}
-	// In the fingered material hardly a chord is offered to be rolled; in these songs some are.
-	songs, err := filepath.Glob(filepath.Join(opendata.Place(m.shared, "engraved"), "Faisst*.mxl"))
-	return append(out, songs...), err
 }
 
 func (m *judging) piece(w *pipeline.PieceRun, rng *rand.Rand) {
@@ -199,25 +181,14 @@ func (m *judging) judge(w *pipeline.PieceRun, p *pattern, rng *rand.Rand) {
 				return append(one(review.Decline(w.Result, f, q, "AB", "2026-01-01")), m.rolls(w, f, q, decision.Stet)...)
 			})...)
 	}
-	in := pipeline.InputsOf(w)
-	if len(all) > 0 {
-		text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", f.Table(), all)
-		p.bytes, p.largest = p.bytes+len(text), max(p.largest, len(text))
-		for i := range all {
-			p.notes += len(all[i].Notes)
-		}
-		if err == nil {
-			in.Decisions, _, err = decision.Parse("decisions/p.AB.yaml", text)
-		}
-		if err != nil {
-			fmt.Fprintf(m.out, "left out: %s: %v\n", w.Piece.ID, err)
-			return
-		}
-	}
-	again, err := pipeline.Again(w, in)
+	again, text, err := programruns.AgainWith(w, all)
 	if err != nil {
 		fmt.Fprintf(m.out, "left out: %s: %v\n", w.Piece.ID, err)
 		return
+	}
+	p.bytes, p.largest = p.bytes+len(text), max(p.largest, len(text))
+	for i := range all {
+		p.notes += len(all[i].Notes)
 	}
 	p.decisions += len(all)
 	p.open, p.left = p.open+len(w.Open), p.left+len(again.Open)
@@ -240,15 +211,9 @@ func (m *judging) judge(w *pipeline.PieceRun, p *pattern, rng *rand.Rand) {
 	}
 }
 
-// rolls has the chords of a passage that are offered to be rolled be rolled, or declines them.
-func (m *judging) rolls(w *pipeline.PieceRun, f *decision.Finder, q *review.Passage, verb decision.Verb) (out []decision.Decision) {
-	for _, k := range q.Rolls {
-		d := review.Roll(&w.Result.Rolls[k], f, w.Result.Rolls[k].Direction, "AB", "2026-01-01")
-		if verb == decision.Stet {
-			d.Verb, d.Direction, d.Reason = decision.Stet, "", ""
-		}
-		out = append(out, d)
-	}
+// rolls answers what a passage offers to be rolled, and counts it.
+func (m *judging) rolls(w *pipeline.PieceRun, f *decision.Finder, q *review.Passage, verb decision.Verb) []decision.Decision {
+	out := answersToRolls(w, f, q, verb)
 	m.rolled += len(out)
 	return out
 }

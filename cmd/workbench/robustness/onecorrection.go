@@ -15,6 +15,7 @@ import (
 	"fingerproof/cmd/workbench/alteration"
 	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/opendata"
+	"fingerproof/cmd/workbench/programruns"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline/3_records/decision"
 )
@@ -72,18 +73,14 @@ func (t *oneCorrection) piece(name string, data []byte, rng *rand.Rand) error {
 		return err
 	}
 	f := decision.NewFinder(original.Score)
-	decisions, chosen := decideAll(original, f, rng)
-	text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", f.Table(), decisions)
-	if err != nil {
-		return err
-	}
-	if decisions, _, err = decision.Parse("decisions/p.AB.yaml", text); err != nil {
+	d := decideAll(original, f, rng)
+	if _, d.decisions, err = programruns.ThroughTheirFile(f, d.decisions); err != nil {
 		return err
 	}
 	t.pieces++
 	for k := range t.kinds {
 		for range t.rounds {
-			if err := t.version(&t.kinds[k], original, rng, chosen, decisions, f.Music()); err != nil {
+			if err := t.version(&t.kinds[k], d, rng, f.Music()); err != nil {
 				return err
 			}
 		}
@@ -92,7 +89,8 @@ func (t *oneCorrection) piece(name string, data []byte, rng *rand.Rand) error {
 }
 
 // decideAll decides every note that is struck, as on a page: a staff and one to four measures at a time.
-func decideAll(o *alteration.Original, f *decision.Finder, rng *rand.Rand) (out []decision.Decision, chosen [][]int) {
+func decideAll(o *alteration.Original, f *decision.Finder, rng *rand.Rand) *decided {
+	out := &decided{original: o}
 	type staff struct{ part, number int }
 	rows := map[staff][]int{}
 	var order []staff
@@ -118,62 +116,48 @@ func decideAll(o *alteration.Original, f *decision.Finder, rng *rand.Rand) (out 
 			for k < len(row) && o.Score.Notes[row[k]].Measure < end {
 				k++
 			}
-			d := decision.Decision{Verb: decision.Amend, On: decision.Notes, By: "AB", When: "2026-01-01"}
-			for i, n := range row[:k] {
-				d.Notes = append(d.Notes, f.Ref(n, []int{1 + i%5}))
-			}
-			out, chosen, row = append(out, d), append(chosen, row[:k]), row[k:]
+			out.decisions, out.notes, row = append(out.decisions, decideRun(f, row[:k])), append(out.notes, row[:k]), row[k:]
 		}
 	}
-	return out, chosen
+	return out
 }
 
-// version makes a correction and looks where the decisions on the chosen notes stand.
-func (t *oneCorrection) version(c *correction, o *alteration.Original, rng *rand.Rand, chosen [][]int, decisions []decision.Decision, music []string) error {
-	d := o.Draft(rng)
-	if !c.apply(d) {
+// version makes a correction and looks where the decisions on the score stand; music is that of its measures.
+func (t *oneCorrection) version(c *correction, d *decided, rng *rand.Rand, music []string) error {
+	draft := d.original.Draft(rng)
+	if !c.apply(draft) {
 		return nil
 	}
-	text, err := d.Doc.WriteToString()
+	s, f, landings, err := d.landings(draft)
 	if err != nil {
 		return err
 	}
-	s, err := opendata.ParseScore(o.Name, []byte(text))
-	if err != nil {
-		return err
-	}
-	oldE := map[int]*etree.Element{}
-	for e, n := range d.OldN {
-		oldE[n] = e
-	}
-	now := d.Indices()
-	f := decision.NewFinder(s)
-	lost := c.lost
-	for k := range decisions {
-		for j := range decisions[k].Notes {
-			ref, old := &decisions[k].Notes[j], chosen[k][j]
-			truth, there := now[oldE[old]]
-			as := there && s.Notes[truth].Midi == ref.Midi && s.Notes[truth].Onset == ref.Onset && s.Notes[truth].Struck()
-			got, why, _ := f.Find(ref)
-			if as {
-				c.notes++
-			} else {
-				c.changed++
-			}
-			switch {
-			case got < 0 && as:
+	o, lost := d.original, c.lost
+	for i := range landings {
+		l := &landings[i]
+		asBefore := l.there && s.Notes[l.truth].Midi == l.ref.Midi && s.Notes[l.truth].Onset == l.ref.Onset && s.Notes[l.truth].Struck()
+		if asBefore {
+			c.notes++
+		} else {
+			c.changed++
+		}
+		if l.found < 0 {
+			if asBefore {
 				c.lost++
-				t.say("%s, %s: %s, %s: lost: %s\n", o.Name, c.name, s.Place(truth), ref.Pitch, why)
-			case got < 0:
-			case there && (got == truth || sameStroke(s, got, truth)):
-			case f.Music()[s.Notes[got].Measure] == music[o.Score.Notes[old].Measure] && s.Notes[got].Onset == ref.Onset && s.Notes[got].Midi == ref.Midi:
-				c.alike++
-				t.say("%s, %s: alike: was %s, %s; landed on %s\n", o.Name, c.name, o.Score.Place(old), ref.Pitch, s.Place(got))
-			case o.Score.Notes[old].Measure == s.Notes[got].Measure && unison(o.Score, old): // which of the two is gone nobody can tell
-			default:
-				c.wrong++
-				t.say("%s, %s: WRONG: was %s, %s; landed on %s\n", o.Name, c.name, o.Score.Place(old), ref.Pitch, s.Place(got))
+				t.say("%s, %s: %s, %s: lost: %s\n", o.Name, c.name, s.Place(l.truth), l.ref.Pitch, l.why)
 			}
+			continue
+		}
+		was, is := &o.Score.Notes[l.old], &s.Notes[l.found]
+		switch {
+		case l.isRight(s):
+		case f.Music()[is.Measure] == music[was.Measure] && is.Onset == l.ref.Onset && is.Midi == l.ref.Midi:
+			c.alike++
+			t.say("%s, %s: alike: was %s, %s; landed on %s\n", o.Name, c.name, o.Score.Place(l.old), l.ref.Pitch, s.Place(l.found))
+		case was.Measure == is.Measure && unison(o.Score, l.old): // which of the two is gone nobody can tell
+		default:
+			c.wrong++
+			t.say("%s, %s: WRONG: was %s, %s; landed on %s\n", o.Name, c.name, o.Score.Place(l.old), l.ref.Pitch, s.Place(l.found))
 		}
 	}
 	c.made++

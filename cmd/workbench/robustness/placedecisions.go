@@ -7,7 +7,6 @@ import (
 	"math/rand/v2"
 	"slices"
 
-	"github.com/beevik/etree"
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
@@ -15,7 +14,7 @@ import (
 	"fingerproof/cmd/workbench/figures"
 	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/opendata"
-	"fingerproof/corpus/score"
+	"fingerproof/cmd/workbench/programruns"
 	"fingerproof/pipeline/3_records/decision"
 )
 
@@ -76,16 +75,11 @@ func (t *placing) piece(name string, data []byte, rng *rand.Rand) error {
 	slices.Sort(candidates)
 	rng.Shuffle(len(candidates), func(i, j int) { candidates[i], candidates[j] = candidates[j], candidates[i] })
 	f := decision.NewFinder(original.Score)
-	var decisions []decision.Decision
-	var chosen [][]int // by decision and note
+	d := &decided{original: original}
 	decide := func(notes []int) {
-		d := decision.Decision{Verb: decision.Amend, On: decision.Notes, By: "AB", When: "2026-01-01"}
 		addresses := original.Score.Addresses()
 		slices.SortFunc(notes, func(a, b int) int { return decision.InTime(addresses[a], addresses[b]) })
-		for k, n := range notes {
-			d.Notes = append(d.Notes, f.Ref(n, []int{1 + k%5}))
-		}
-		decisions, chosen = append(decisions, d), append(chosen, notes)
+		d.decisions, d.notes = append(d.decisions, decideRun(f, notes)), append(d.notes, notes)
 	}
 	for _, n := range candidates[:min(t.notes, len(candidates))] {
 		decide([]int{n})
@@ -101,72 +95,55 @@ func (t *placing) piece(name string, data []byte, rng *rand.Rand) error {
 		}
 		decide(notes)
 	}
-	// They go through their file, as everybody's do.
-	text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", f.Table(), decisions)
-	if err != nil {
-		return err
-	}
-	if decisions, _, err = decision.Parse("decisions/p.AB.yaml", text); err != nil {
+	if _, d.decisions, err = programruns.ThroughTheirFile(f, d.decisions); err != nil {
 		return err
 	}
 	t.pieces++
 	for range t.rounds {
-		if err := t.version(original, rng, chosen, decisions); err != nil {
+		if err := t.version(d, rng); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// version changes a score and looks where the decisions on the chosen notes stand.
-func (t *placing) version(o *alteration.Original, rng *rand.Rand, chosen [][]int, decisions []decision.Decision) error {
-	d := o.Draft(rng)
+// version changes the score and looks where the decisions on it stand.
+func (t *placing) version(d *decided, rng *rand.Rand) error {
+	draft := d.original.Draft(rng)
 	for range 1 + rng.IntN(t.most) {
-		if alteration.All[rng.IntN(len(alteration.All))].Apply(d) {
+		if alteration.All[rng.IntN(len(alteration.All))].Apply(draft) {
 			t.changes++
 		}
 	}
-	text, err := d.Doc.WriteToString()
+	s, _, landings, err := d.landings(draft)
 	if err != nil {
 		return err
 	}
-	s, err := opendata.ParseScore(o.Name, []byte(text))
-	if err != nil {
-		return err
-	}
-	oldE := map[int]*etree.Element{}
-	for e, n := range d.OldN {
-		oldE[n] = e
-	}
-	now := d.Indices()
 	t.versions++
-	f := decision.NewFinder(s)
-	for k := range decisions {
-		found := 0
-		for j := range decisions[k].Notes {
-			ref, old := &decisions[k].Notes[j], chosen[k][j]
-			truth, there := now[oldE[old]]
-			there = there && s.Notes[truth].Midi == ref.Midi // another pitch is another note
-			got, why, _ := f.Find(ref)
-			if got >= 0 {
-				found++
-			}
-			switch {
-			case got < 0 && there:
-				t.unplaced++
-				t.say("%s: %s, %s: unplaced: %s\n", o.Name, s.Place(truth), ref.Pitch, why)
-			case got < 0:
-				t.gone++
-			case there && (got == truth || sameStroke(s, got, truth)):
-				t.placed++
-			default:
-				t.wrong++
-				t.say("%s: WRONG: was %s, %s; landed on %s (there: %v, truth %d, got %d)\n",
-					o.Name, o.Score.Place(old), ref.Pitch, s.Place(got), there, truth, got)
-			}
+	found := make([]int, len(d.decisions))
+	for i := range landings {
+		l := &landings[i]
+		there := l.there && s.Notes[l.truth].Midi == l.ref.Midi // another pitch is another note
+		if l.found >= 0 {
+			found[l.decision]++
 		}
-		if found < len(decisions[k].Notes) {
-			t.besideLost += found
+		switch {
+		case l.found < 0 && there:
+			t.unplaced++
+			t.say("%s: %s, %s: unplaced: %s\n", d.original.Name, s.Place(l.truth), l.ref.Pitch, l.why)
+		case l.found < 0:
+			t.gone++
+		case there && l.isRight(s):
+			t.placed++
+		default:
+			t.wrong++
+			t.say("%s: WRONG: was %s, %s; landed on %s (there: %v, truth %d, got %d)\n",
+				d.original.Name, d.original.Score.Place(l.old), l.ref.Pitch, s.Place(l.found), there, l.truth, l.found)
+		}
+	}
+	for k, n := range found {
+		if n < len(d.decisions[k].Notes) {
+			t.besideLost += n
 		}
 	}
 	return nil
@@ -176,13 +153,6 @@ func (t *placing) say(format string, args ...any) {
 	if t.list {
 		fmt.Fprintf(t.out, format, args...)
 	}
-}
-
-// sameStroke reports whether two notes are one key struck at one moment: two stems of a unison, which nobody can tell
-// apart.
-func sameStroke(s *score.Score, i, j int) bool {
-	m, n := &s.Notes[i], &s.Notes[j]
-	return alteration.SameKey(s, i, j) && m.Grace == n.Grace && m.Staff == n.Staff
 }
 
 func (t *placing) print() {

@@ -101,7 +101,7 @@ func (m *steadiness) run(_ context.Context, out io.Writer, args []string) error 
 	}
 	files, err := args, error(nil)
 	if len(args) == 0 {
-		if files, err = (&judging{shared: m.shared, scores: m.scores}).fingered(); err != nil {
+		if files, err = fingeredScores(m.shared, m.scores); err != nil {
 			return err
 		}
 	}
@@ -124,7 +124,7 @@ func (m *steadiness) piece(w *pipeline.PieceRun, p *partTaken, rng *rand.Rand) {
 	var all []decision.Decision
 	again := func(run *pipeline.PieceRun, more []decision.Decision) *pipeline.PieceRun {
 		all = append(all, more...)
-		next, err := workedOut(run, all)
+		next, _, err := programruns.AgainWith(run, all)
 		if err != nil {
 			fmt.Fprintf(m.out, "left out: %s: %v\n", w.Piece.ID, err)
 			return nil
@@ -151,21 +151,6 @@ func (m *steadiness) piece(w *pipeline.PieceRun, p *partTaken, rng *rand.Rand) {
 		m.compare(run, next, p)
 		run = next
 	}
-}
-
-// workedOut works a piece out again with decisions that went through their file.
-func workedOut(w *pipeline.PieceRun, all []decision.Decision) (*pipeline.PieceRun, error) {
-	in := pipeline.InputsOf(w)
-	if len(all) > 0 {
-		text, err := decision.Append("decisions/p.AB.yaml", nil, "p", "AB", decision.NewFinder(w.Score).Table(), all)
-		if err != nil {
-			return nil, err
-		}
-		if in.Decisions, _, err = decision.Parse("decisions/p.AB.yaml", text); err != nil {
-			return nil, err
-		}
-	}
-	return pipeline.Again(w, in)
 }
 
 func partsOf(w *pipeline.PieceRun, rng *rand.Rand) *pieceInParts {

@@ -125,7 +125,19 @@ func (a *answering) declining(q *review.Passage) []decision.Decision {
 	if d, ok := review.Decline(a.run.Result, a.finder, q, "AB", "2026-01-01"); ok {
 		return []decision.Decision{d}
 	}
-	return append(a.taken(q), (&judging{}).rolls(a.run, a.finder, q, decision.Stet)...)
+	return append(a.taken(q), answersToRolls(a.run, a.finder, q, decision.Stet)...)
+}
+
+// answersToRolls has the chords of a passage that are offered to be rolled be rolled, or declines them.
+func answersToRolls(w *pipeline.PieceRun, f *decision.Finder, q *review.Passage, verb decision.Verb) (out []decision.Decision) {
+	for _, k := range q.Rolls {
+		d := review.Roll(&w.Result.Rolls[k], f, w.Result.Rolls[k].Direction, "AB", "2026-01-01")
+		if verb == decision.Stet {
+			d.Verb, d.Direction, d.Reason = decision.Stet, "", ""
+		}
+		out = append(out, d)
+	}
+	return out
 }
 
 // atBeat gives a note another finger by its place; the other notes of its stroke have theirs.
