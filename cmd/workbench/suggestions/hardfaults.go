@@ -14,12 +14,9 @@ import (
 	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/cmd/workbench/programruns"
-	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/4_services/review"
-	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/policies"
-	"fingerproof/rules/fingering"
 )
 
 // hardFaults counts fingers of the program that an editor would print nowhere.
@@ -173,24 +170,8 @@ func (c *faultCounts) piece(p *opendata.Piece, w *pipeline.PieceRun, m *hardFaul
 		}
 	}
 	c.warned(p, w, asked, show)
-	suggest.EachLine(w.SuggestInput(), func(player int, h score.Hand, notes []fingering.Note) {
-		l := &faultLine{likeLine: newLikeLine(w, fingering.NewLine(fingering.HandOf(h), notes, w.Profile.Fits)), asked: asked, faults: c}
-		l.name, l.player, l.show = fmt.Sprintf("%s, %s", w.Piece.ID, h), player, show
-		for s := range l.line.Strikes {
-			id := l.line.Strikes[s].IDs[0]
-			if id >= len(w.Suggestion.Notes) {
-				l.ours[s], l.given[s] = w.Suggestion.Added[id].Finger, true // strokes of signs are another matter
-				continue
-			}
-			l.ours[s], l.given[s] = w.Suggestion.Notes[id].Finger, w.Suggestion.Notes[id].Given > 0
-			if p == nil {
-				continue
-			}
-			if r := p.RowOf(id); r != nil && r.Clean {
-				l.print[s] = r.Finger
-			}
-		}
-		l.countFaults()
+	eachLikeLine(p, w, show, func(l *likeLine) {
+		(&faultLine{likeLine: l, asked: asked, faults: c}).countFaults()
 	})
 }
 

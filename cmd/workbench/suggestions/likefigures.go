@@ -13,11 +13,8 @@ import (
 	"fingerproof/cmd/workbench/measurement"
 	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/cmd/workbench/programruns"
-	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
-	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/policies"
-	"fingerproof/rules/fingering"
 )
 
 // likeFigures measures how far what an editor sees as the same is fingered alike: figures, keys struck again, octaves.
@@ -139,22 +136,11 @@ func (m *likeFigures) measure(out io.Writer, paths []string) error {
 // piece counts in every hand of a piece that has gone through the program; p has its printed digits, nil for none.
 func (c *alikeCounts) piece(p *opendata.Piece, w *pipeline.PieceRun, show string) {
 	var lines []*likeLine
-	suggest.EachLine(w.SuggestInput(), func(player int, h score.Hand, notes []fingering.Note) {
-		l := newLikeLine(w, fingering.NewLine(fingering.HandOf(h), notes, w.Profile.Fits))
-		l.name, l.player, l.show, l.counts = fmt.Sprintf("%s, %s", w.Piece.ID, h), player, show, c
-		for s := range l.line.Strikes {
-			id := l.line.Strikes[s].IDs[0]
-			if id >= len(w.Suggestion.Notes) {
-				l.ours[s], l.given[s] = w.Suggestion.Added[id].Finger, true // strokes of signs are another matter
-				continue
-			}
-			l.ours[s], l.given[s] = w.Suggestion.Notes[id].Finger, w.Suggestion.Notes[id].Given > 0
-			if p == nil {
-				continue
-			}
-			if r := p.RowOf(id); r != nil && r.Clean {
-				l.print[s] = r.Finger
-				count(&c.clean, l.ours[s] == r.Finger)
+	eachLikeLine(p, w, show, func(l *likeLine) {
+		l.counts = c
+		for s, printed := range l.print {
+			if printed > 0 {
+				count(&c.clean, l.ours[s] == printed)
 			}
 		}
 		l.count()

@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"strings"
 
+	"fingerproof/cmd/workbench/opendata"
 	"fingerproof/corpus/score"
 	"fingerproof/pipeline"
+	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/fingering"
 	"fingerproof/rules/hand"
 )
@@ -41,6 +43,30 @@ type likeLine struct {
 	name, show  string
 	player      int
 	counts      *alikeCounts
+}
+
+// eachLikeLine goes through the hands of a piece that has gone through the program: the line of each with the program's fingers and,
+// where p is not nil, those of its printed digits that are clean.
+func eachLikeLine(p *opendata.Piece, w *pipeline.PieceRun, show string, visit func(l *likeLine)) {
+	suggest.EachLine(w.SuggestInput(), func(player int, h score.Hand, notes []fingering.Note) {
+		l := newLikeLine(w, fingering.NewLine(fingering.HandOf(h), notes, w.Profile.Fits))
+		l.name, l.player, l.show = fmt.Sprintf("%s, %s", w.Piece.ID, h), player, show
+		for s := range l.line.Strikes {
+			id := l.line.Strikes[s].IDs[0]
+			if id >= len(w.Suggestion.Notes) {
+				l.ours[s], l.given[s] = w.Suggestion.Added[id].Finger, true // strokes of signs are another matter
+				continue
+			}
+			l.ours[s], l.given[s] = w.Suggestion.Notes[id].Finger, w.Suggestion.Notes[id].Given > 0
+			if p == nil {
+				continue
+			}
+			if r := p.RowOf(id); r != nil && r.Clean {
+				l.print[s] = r.Finger
+			}
+		}
+		visit(l)
+	})
 }
 
 func newLikeLine(w *pipeline.PieceRun, line *fingering.Line) *likeLine {
