@@ -160,7 +160,9 @@ type packed struct {
 	words   []int64
 	perRow  int
 	outputs int
-	shift   int // the numbers are counted in 2^-shift
+	shift   int    // the numbers are counted in 2^-shift
+	numbers []int8 // row after row
+	lanes   lanes  // the same map where numbers lie side by side
 }
 
 type reader struct {
@@ -178,18 +180,19 @@ func (r *reader) packed(inputs, outputs, shift, together, most int) packed {
 		r.err = errors.New("it ends too soon, or has an odd step")
 		return p
 	}
-	p.words = make([]int64, inputs*p.perRow)
+	p.words, p.numbers = make([]int64, inputs*p.perRow), make([]int8, inputs*outputs)
 	sums := make([]int, outputs)
 	widest := make([]int, outputs)
 	for i := range inputs {
 		for o := range outputs {
-			w := int(int8(r.rest[i*outputs+o]))
+			p.numbers[i*outputs+o] = int8(r.rest[i*outputs+o])
+			w := int(p.numbers[i*outputs+o])
 			p.words[i*p.perRow+o/fields] += int64(w) << (fieldBits * (o % fields))
 			sums[o] += max(w, -w)
 			widest[o] = max(widest[o], w, -w)
 		}
 	}
-	r.rest = r.rest[inputs*outputs:]
+	r.rest, p.lanes = r.rest[inputs*outputs:], newLanes(p.numbers, inputs, outputs)
 	for o := range sums {
 		if min(sums[o], widest[o]*together)*most > fieldMost {
 			r.err = fmt.Errorf("its numbers are too large: a sum may reach %d", sums[o]*most)
@@ -223,6 +226,9 @@ type Workspace struct {
 	sum            []int64
 	plain          []int32
 	says           [][fingering.Fingers]int32
+	offsets        []int32 // of a strike's rows, in lanes
+	passed         []uint8 // strike × width: what each passes on, in lanes
+	window, own    []uint8 // what is passed on to a strike, and what it has itself, in lanes
 }
 
 // activity lists for each token what passes on: which numbers are not 0, and what they are.
@@ -291,7 +297,11 @@ func (n *Network) Says(line *fingering.Line, w *Workspace) [][fingering.Fingers]
 		return w.says
 	}
 	w.of = n
-	n.run(w, len(line.Strikes), w.looked, len(columns), n.columns)
+	if sideBySide && n.head.fills() {
+		n.runInLanes(w, len(line.Strikes), w.looked, len(columns), n.columns)
+	} else {
+		n.run(w, len(line.Strikes), w.looked, len(columns), n.columns)
+	}
 	return w.says
 }
 
