@@ -5,27 +5,42 @@ import (
 	"strconv"
 
 	"github.com/beevik/etree"
+
+	"fingerproof/corpus/score"
 )
 
-// accidentals writes the accidentals of a part in which the file prints none at all, though notes differ from the key:
-// the engraver draws what is printed, and would show other notes than those that sound. In force is what the key
-// says, and in a measure what was written before on the same line or space of the staff (common practice; MusicXML 4.0
-// says that alter sounds and accidental is printed).
-type accidentals struct {
-	wanted bool
-	fifths int
-}
-
-// printsNone says that a part has notes with an alteration, and no accidental.
-func printsNone(part *etree.Element) bool {
-	return part.FindElement("measure/note/accidental") == nil && part.FindElement("measure/note/pitch/alter") != nil
-}
-
-// through writes the accidentals of a measure; measures come in their order.
-func (a *accidentals) through(measure *etree.Element) {
-	if !a.wanted {
-		return
+// leavesAccidentals says that a file leaves accidentals to the program that draws it, though some may stand there
+// (score.WritesAccidentals): the engraver draws what is printed, and would show other notes than those that sound.
+func leavesAccidentals(parts []*etree.Element) bool {
+	missing, standing := 0, 0
+	for _, part := range parts {
+		fifths := 0
+		for _, measure := range part.SelectElements("measure") {
+			here, there := accidentalsOf(measure, &fifths)
+			missing, standing = missing+len(here), standing+there
+		}
 	}
+	return !score.WritesAccidentals(standing, missing)
+}
+
+// setAccidentals writes the accidentals that are missing in a measure; measures come in their order, with the key signature that each leaves.
+func setAccidentals(measure *etree.Element, fifths *int) {
+	missing, _ := accidentalsOf(measure, fifths)
+	for _, m := range missing {
+		accidentalOf(m.note, m.name)
+	}
+}
+
+// missingAccidental is an accidental that a note needs and does not have.
+type missingAccidental struct {
+	note *etree.Element
+	name string
+}
+
+// accidentalsOf gives the accidentals that are missing in a measure, and how many stand there. In force is what the key says, and
+// in a measure what was altered before on the same line or space of the staff (common practice; MusicXML 4.0 says that alter sounds and
+// accidental is printed).
+func accidentalsOf(measure *etree.Element, fifths *int) (missing []missingAccidental, standing int) {
 	type struck struct {
 		note *etree.Element
 		at   int64
@@ -37,7 +52,7 @@ func (a *accidentals) through(measure *etree.Element) {
 		switch child.Tag {
 		case "attributes":
 			if f, err := strconv.Atoi(textOf(child.FindElement("key/fifths"))); err == nil {
-				a.fifths = f
+				*fifths = f
 			}
 		case "backup":
 			now -= duration
@@ -65,16 +80,22 @@ func (a *accidentals) through(measure *etree.Element) {
 		place := textOf(s.note.SelectElement("staff")) + step + textOf(pitch.SelectElement("octave"))
 		before, written := inForce[place]
 		if !written {
-			before = keyAlters(a.fifths, step)
+			before = keyAlters(*fifths, step)
 		}
 		tied := slices.ContainsFunc(s.note.SelectElements("tie"), func(t *etree.Element) bool {
 			return t.SelectAttrValue("type", "") == "stop"
 		})
-		if name := accidentalNames[alter]; alter != before && name != "" && !tied {
+		name := accidentalNames[alter]
+		switch {
+		case s.note.SelectElement("accidental") != nil:
+			standing++
 			inForce[place] = alter
-			accidentalOf(s.note, name)
+		case alter != before && name != "" && !tied:
+			inForce[place] = alter
+			missing = append(missing, missingAccidental{s.note, name})
 		}
 	}
+	return missing, standing
 }
 
 var accidentalNames = map[int]string{-2: "flat-flat", -1: "flat", 0: "natural", 1: "sharp", 2: "double-sharp"}

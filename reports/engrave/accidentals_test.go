@@ -39,4 +39,6 @@ func TestAccidentalsThatAFileDoesNotPrint(t *testing.T) {
 	sheet, err := Copy([]byte(score(note("F", "1", "4", ""), printed)), CopyOptions{})
 	require.NoError(t, err)
 	require.Len(t, sheet.parts[0].measures[0].FindElements("note/accidental"), 1, "a file that prints some prints them all")
+	require.Equal(t, []string{"sharp", "flat", "sharp"}, drawn(note("F", "1", "4", ""), printed, note("C", "1", "5", "")),
+		"a file that leaves out more than it prints leaves them to the program that draws it")
 }

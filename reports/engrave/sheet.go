@@ -91,6 +91,7 @@ func Copy(musicxml []byte, options CopyOptions) (*Sheet, error) {
 		}
 	}
 	note(root)
+	wantsAccidentals := leavesAccidentals(root.SelectElements("part"))
 	partNames := map[string]string{}
 	for _, scorePart := range root.FindElements("part-list/score-part") {
 		partNames[scorePart.SelectAttrValue("id", "")] = textOf(scorePart.SelectElement("part-name"))
@@ -102,14 +103,16 @@ func Copy(musicxml []byte, options CopyOptions) (*Sheet, error) {
 		}
 		kept := sheetPart{id: id, name: partNames[id]}
 		var slurs []openSlur
-		state, times, signs := running{}, repair{divisions: 1}, accidentals{wanted: printsNone(part)}
+		state, times, fifths := running{}, repair{divisions: 1}, 0
 		for _, measure := range part.SelectElements("measure") {
 			tidyMeasure(measure)
 			markBrackets(measure)
 			times.through(measure)
 			tuplets(measure)
 			besideMetronome(measure)
-			signs.through(measure)
+			if wantsAccidentals {
+				setAccidentals(measure, &fifths)
+			}
 			kept.before = append(kept.before, state.clone())
 			state.through(measure)
 			kept.measures = append(kept.measures, measure)

@@ -3,6 +3,7 @@ package page
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -64,6 +65,32 @@ const groupFrom = 2
 
 // listedPlaces is how many places of a group are named.
 const listedPlaces = 12
+
+// placesOf names the measures in which findings stand, each once for a hand: the findings of both hands come mixed, and in the order of
+// the passages. Of more than are named it counts the measures.
+func placesOf(found []state.Finding) string {
+	var places []string
+	named, more := map[int]bool{}, map[int]bool{}
+	for i := range found {
+		place := "m. " + found[i].Measure
+		if word := found[i].Hand.Words(); word != "" {
+			place += " " + strings.TrimSuffix(word, " hand")
+		}
+		switch {
+		case slices.Contains(places, place):
+		case len(places) < listedPlaces:
+			places = append(places, place)
+			named[found[i].MeasureIndex] = true
+		default:
+			more[found[i].MeasureIndex] = true
+		}
+	}
+	maps.DeleteFunc(more, func(measure int, _ bool) bool { return named[measure] })
+	if len(more) > 0 {
+		places = append(places, "and "+wording.Count(len(more), "measure")+" more")
+	}
+	return strings.Join(places, ", ")
+}
 
 // lostDigit is the rule that speaks of digits of witnesses that the text lacks.
 const lostDigit = "digit-of-witness-lost"
@@ -263,7 +290,6 @@ func (m *Material) groups() []group {
 		if then[rule] > 0 {
 			g.Words += fmt.Sprintf(", %d of them once the digits are taken", then[rule])
 		}
-		var places []string
 		for i := range found {
 			g.Fingerprints = append(g.Fingerprints, found[i].Fingerprint)
 			g.Each = append(g.Each, foundView{Finding: found[i]})
@@ -271,17 +297,8 @@ func (m *Material) groups() []group {
 				g.Putting++
 				g.Prints = put.Print
 			}
-			place := "m. " + found[i].Measure
-			if word := found[i].Hand.Words(); word != "" {
-				place += " " + strings.TrimSuffix(word, " hand")
-			}
-			places = append(places, place)
 		}
-		places = slices.Compact(places)
-		if len(places) > listedPlaces {
-			places = append(places[:listedPlaces], fmt.Sprintf("and %d more", len(places)-listedPlaces))
-		}
-		g.Places = strings.Join(places, ", ")
+		g.Places = placesOf(found)
 		out = append(out, g)
 	}
 	slices.SortStableFunc(out, func(a, b group) int {

@@ -35,7 +35,7 @@ type WholeScore struct {
 const scoreWidth = 1000
 
 // scoreForm rises when the same score is drawn otherwise.
-const scoreForm = "22"
+const scoreForm = "23"
 
 // DrawScore engraves the whole edition, unless it stands unchanged on the page that an earlier run wrote; earlier is
 // that page, nil where there is none. Why a score cannot be drawn stands on the page and spoils nothing; an error

@@ -40,6 +40,36 @@ func (s AccidentalState) Says() (word string, alter int, known bool) {
 	return word, alter, known
 }
 
+// Missing says that a note needs an accidental and has none. Tied over it needs none; struck again after the tie it does.
+func (s AccidentalState) Missing(n *score.Note) bool {
+	return s.Printed == "" && s.InForce != int(n.Pitch.Alter) && !n.TieStop && n.TiedFrom < 0
+}
+
+// AccidentalsWritten are the notes of a score that have an accidental, and those that need one and have none, in the order of time.
+type AccidentalsWritten struct{ Standing, Missing []int }
+
+// AccidentalsWritten gives where accidentals stand and where they are missing.
+func (p *Inspection) AccidentalsWritten() *AccidentalsWritten {
+	if p.accidentals == nil {
+		p.accidentals = &AccidentalsWritten{}
+		p.Accidentals(func(n int, state AccidentalState) {
+			switch {
+			case state.Printed != "":
+				p.accidentals.Standing = append(p.accidentals.Standing, n)
+			case state.Missing(&p.Score.Notes[n]):
+				p.accidentals.Missing = append(p.accidentals.Missing, n)
+			}
+		})
+	}
+	return p.accidentals
+}
+
+// WritesAccidentals says that the file writes accidentals out; else the program that draws it sets them.
+func (p *Inspection) WritesAccidentals() bool {
+	w := p.AccidentalsWritten()
+	return score.WritesAccidentals(len(w.Standing), len(w.Missing))
+}
+
 // Accidentals calls f with each pitched note of all parts in the order of time, by the rules of notation: an
 // accidental holds to the end of its measure, on its line or space of its staff, whichever voice has it (common practice).
 // Files in which none is written out, pieces with key signatures of their own and measures in which the key changes are

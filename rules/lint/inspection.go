@@ -65,18 +65,19 @@ type Inspection struct {
 	Witnesses []Witness
 	Options   Options
 
-	countings []Counting
-	octaves   octaveLines           // nil until it is asked for
-	pedals    map[int]score.Spans   // by part: when a pedal is down
-	piano     map[int]bool          // by part: a keyboard plays notes of it; nil until it is asked for, as the next two
-	text      map[int]bool          // by part: it has notes
-	inTime    []int                 // notes of those parts in the order of time
-	inMeasure [][]int               // all notes, by measure
-	inVoices  [][2]int              // what InVoices visits, in its order; nil until it is asked for
-	handSigns map[partMeasure][]int // directions that ask for a hand; nil until it is asked for
-	rule      *Rule
-	severity  Severity
-	found     []Finding
+	countings   []Counting
+	octaves     octaveLines           // nil until it is asked for
+	accidentals *AccidentalsWritten   // likewise
+	pedals      map[int]score.Spans   // by part: when a pedal is down
+	piano       map[int]bool          // by part: a keyboard plays notes of it; nil until it is asked for, as the next two
+	text        map[int]bool          // by part: it has notes
+	inTime      []int                 // notes of those parts in the order of time
+	inMeasure   [][]int               // all notes, by measure
+	inVoices    [][2]int              // what InVoices visits, in its order; nil until it is asked for
+	handSigns   map[partMeasure][]int // directions that ask for a hand; nil until it is asked for
+	rule        *Rule
+	severity    Severity
+	found       []Finding
 }
 
 // AddedSign is a hand sign that an edition adds: at which note, of the hand that takes over there.

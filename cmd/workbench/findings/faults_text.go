@@ -229,9 +229,9 @@ func (g *planter) ofKey(n int) int {
 	return lint.OfKey(g.note(n).Pitch.Step, g.base.Score.Measures[g.note(n).Measure].Fifths)
 }
 
-// writesAccidentals says that accidentals are written out in a part.
+// writesAccidentals says that accidentals are written out in the file, and in a part of it.
 func (g *planter) writesAccidentals(part int) bool {
-	return slices.ContainsFunc(g.base.Score.Items, func(i score.Item) bool {
+	return g.base.WritesAccidentals() && slices.ContainsFunc(g.base.Score.Items, func(i score.Item) bool {
 		return i.Kind == score.ItemAccidental && i.Part == part
 	})
 }

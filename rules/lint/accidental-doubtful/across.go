@@ -11,7 +11,8 @@ import (
 // across reports a letter that the two hands strike together and alter differently: a false relation at one moment, which tonal music
 // has where a line passes or leads, and else hardly ever (common practice). What a piece has in more than one measure is its style.
 func across(p *lint.Inspection) {
-	if slices.ContainsFunc(p.Score.Items, func(i score.Item) bool { return i.Kind == score.ItemAccidental }) {
+	any := slices.ContainsFunc(p.Score.Items, func(i score.Item) bool { return i.Kind == score.ItemAccidental })
+	if p.WritesAccidentals() || any && len(p.AccidentalsWritten().Missing) == 0 {
 		return // the signs are set one by one, and say what is meant
 	}
 	var found [][2]int

@@ -15,11 +15,13 @@ var Rule = &lint.Rule{
 	Checks: "Notes of all parts whose pitch is not what the key signature and the accidentals before it in the " +
 		"measure, on its line or space of the staff, make it, and at which no accidental is printed. Tied notes need none; " +
 		"struck again in the measure to which the tie led, they do. " +
-		"Files in which no accidental is written out are left alone: there the program that draws them sets them.",
+		"Files in which no accidental is written out are left alone: there the program that draws them sets them. A file that writes fewer than it " +
+		"leaves out is such a file, too, and that a few stand in it is told once, as a note.",
 	Why:      "The reader plays another key than the file sounds.",
 	Before:   "C major: F#4, F natural 4 without a sign in the same measure",
 	After:    "the F natural with its sign",
 	Severity: lint.Warning,
+	Mildest:  lint.Note,
 	Since:    "0.5",
 	Options:  []string{"lint_options.text"},
 	Text:     true,
@@ -27,9 +29,13 @@ var Rule = &lint.Rule{
 }
 
 func run(p *lint.Inspection) {
+	if !p.WritesAccidentals() {
+		few(p)
+		return
+	}
 	p.Accidentals(func(n int, state lint.AccidentalState) {
 		note := &p.Score.Notes[n]
-		if state.Printed != "" || state.InForce == int(note.Pitch.Alter) || note.TieStop || note.TiedFrom >= 0 {
+		if !state.Missing(note) {
 			return
 		}
 		p.Report(lint.Finding{
@@ -38,5 +44,20 @@ func run(p *lint.Inspection) {
 				score.Pitch{Step: note.Pitch.Step, Alter: int8(state.InForce), Octave: note.Pitch.Octave}),
 			Fix: "print the accidental, or correct the pitch",
 		})
+	})
+}
+
+// few tells once of a file that leaves accidentals to the program that draws it and has some all the same: they came by hand, and
+// a program that takes them for all that are meant draws the others' notes as other keys.
+func few(p *lint.Inspection) {
+	w := p.AccidentalsWritten()
+	if len(w.Standing) == 0 {
+		return
+	}
+	p.Report(lint.Finding{
+		Severity: lint.Note, Notes: w.Standing[:1],
+		Message: fmt.Sprintf("accidentals of this file: %d printed, %d that notes need left out, for the program that draws it to set",
+			len(w.Standing), len(w.Missing)),
+		Fix: "write all of them, or none",
 	})
 }

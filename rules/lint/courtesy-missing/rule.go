@@ -32,6 +32,9 @@ type place struct {
 }
 
 func run(p *lint.Inspection) {
+	if !p.WritesAccidentals() {
+		return
+	}
 	var acrossBarline, acrossOctaves []place
 	signed, bare := 0, 0 // of all places at which a sign would remind
 	each(p, func(x place) {
