@@ -111,7 +111,7 @@ func digits(in Fingered, i int, sides *sides) []score.MarkDigit {
 	if credit.Single {
 		d.Style = in.Policy.SingleStyle()
 	}
-	if credit.Who == score.Editor && beside(in, i) != score.Unattributed {
+	if credit.Who == score.Editor && besideWhose(in, i) != score.Unattributed {
 		d.Alternate, d.Style = true, in.Policy.BesideStyle()
 	}
 	if row := rowOf(in, i); row != "" {
@@ -130,14 +130,28 @@ func digits(in Fingered, i int, sides *sides) []score.MarkDigit {
 	return []score.MarkDigit{d, second}
 }
 
-// beside says whose digit stands at a note already, the composer's or an earlier hand's; Unattributed where neither does.
-// An editor's is set beside it in the look of alternatives: two bare digits at one key are read as those of two keys.
-func beside(in Fingered, i int) score.Responsibility {
-	for k, ind := range in.Score.Notes[i].Indications {
-		if ind.Alternate || ind.Hidden || len(ind.Fingers) == 0 {
-			continue
+// beside gives the digit that stands at a note already, the composer's or an earlier hand's, and whose it is; nil where
+// neither does. An editor's is set beside it in the look of alternatives: two bare digits at one key are read as those of two keys.
+func beside(in Fingered, i int) (*score.Indication, score.Responsibility) {
+	for k := range in.Score.Notes[i].Indications {
+		ind := &in.Score.Notes[i].Indications[k]
+		if who := in.Whose[i][k]; printedFirst(ind) && (who == score.Composer || who == score.Earlier) {
+			return ind, who
 		}
-		if who := in.Whose[i][k]; who == score.Composer || who == score.Earlier {
+	}
+	return nil, score.Unattributed
+}
+
+// besideWhose says beside whose digit an editor's is set: that of its key, or that of the text's grip. Where the text has its finger on
+// another key of the grip and the editor another there, it would be read with the text's digit, one finger on two keys, did it
+// stand bare (FACTS §5.4: rows of alternatives are never mixed).
+func besideWhose(in Fingered, i int) score.Responsibility {
+	if text, who := beside(in, i); text != nil {
+		return who
+	}
+	for _, m := range in.Playing.Together(i) {
+		text, who := beside(in, m)
+		if text != nil && text.Fingers[0] == in.Finger[i] && in.Finger[m] != in.Finger[i] && in.Score.Notes[m].Midi != in.Score.Notes[i].Midi {
 			return who
 		}
 	}

@@ -219,6 +219,32 @@ func TestLooks(t *testing.T) {
 	require.Equal(t, score.Style{Enclosure: score.Parentheses}, marks[2].Digits[0].Style)
 }
 
+// A grip that an editor sets beside the text's is an alternative as far as it would be read with the text's digit: one finger on two keys.
+func TestAGripBesideTheTextsIsAnAlternative(t *testing.T) {
+	for _, c := range []struct {
+		fingers     []string
+		who         score.Responsibility
+		alternative []bool
+	}{
+		{[]string{"4", "5"}, score.Composer, []bool{true, true}},
+		{[]string{"4", "5"}, score.Earlier, []bool{true, true}},
+		{[]string{"3", "5"}, score.Composer, []bool{false, true}}, // goes with the text's 4, too
+		{[]string{"4", "5"}, score.Editor, []bool{false, false}},  // lint has a word on it
+	} {
+		in := piece(t, policy(t, "extends: default\n"), score.Right, []string{"1", "1"}, 65, 69)
+		for i := range in.Score.Notes {
+			in.Finger[i], in.Credit[i] = int(c.fingers[i][0]-'0'), mark.Credit{Who: score.Editor}
+		}
+		in.Score.Notes[1].Indications = []score.Indication{{Text: "4", Fingers: []int{4}}}
+		in.Whose[1] = []score.Responsibility{c.who}
+		var got []bool
+		for _, m := range mark.Marking(in).Marks {
+			got = append(got, m.Digits[0].Alternate)
+		}
+		require.Equal(t, c.alternative, got, "%s %s", c.fingers, c.who)
+	}
+}
+
 // An editor's digit beside one that stands is no second digit of a chord: it is enclosed, whoever the other is of, also where
 // the house style puts nothing around alternatives. Beside a digit of the editor's own there is nothing to tell apart.
 func TestAnEditorsDigitBesideAnotherHandsIsEnclosed(t *testing.T) {

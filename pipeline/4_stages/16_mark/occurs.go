@@ -32,9 +32,9 @@ func occurs(in Fingered, m *score.Marking) policies.Occurs {
 			switch c := creditOf(in, i); {
 			case c.Single:
 				o.Single = true
-			case c.Who == score.Editor && beside(in, i) == score.Composer:
+			case c.Who == score.Editor && besideWhose(in, i) == score.Composer:
 				o.Beside = true
-			case c.Who == score.Editor && beside(in, i) == score.Earlier:
+			case c.Who == score.Editor && besideWhose(in, i) == score.Earlier:
 				o.BesideEarlier = true
 			default:
 				o.Who[c.Who] = true

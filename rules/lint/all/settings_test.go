@@ -30,12 +30,13 @@ import (
 //	witness SIGLUM FILE        a witness of the composer's, in testdata/witnesses
 //	redistribution HAND N N    notes decided to be taken by a hand, by their index
 //	alike WHO WHO              the first looks like the second
+//	decided N:F N:F            fingers that an editor decided for notes, by their index
 //	collapse N:F N:F           notes, by their index, with the fingers that serve in practice only
 //	scoring WORDS              who plays, in the manifest's words; two hands where nothing is said
 //	agent WHO at N, known WHO  who is responsible at a note, and who is declared
 //	nobody N                   nobody is known to be responsible at a note
 var setting = regexp.MustCompile(
-	`<!-- (policy|digits|scoring|witness|redistribution|agent|nobody|alike|collapse) ([^>]*) -->`,
+	`<!-- (policy|digits|scoring|witness|redistribution|agent|nobody|alike|collapse|decided) ([^>]*) -->`,
 )
 
 type set map[string][]string
@@ -62,7 +63,7 @@ func (s set) scoring() corpus.Scoring {
 
 // more says that an inspection has to be filled beyond what the run of a piece gives.
 func (s set) more() bool {
-	for _, name := range []string{"witness", "redistribution", "agent", "nobody", "alike", "collapse"} {
+	for _, name := range []string{"witness", "redistribution", "agent", "nobody", "alike", "collapse", "decided"} {
 		if len(s[name]) > 0 {
 			return true
 		}
@@ -125,6 +126,13 @@ func filled(t *testing.T, w *pipeline.PieceRun, s set) *lint.Inspection {
 			)
 		}
 		p.Collapses = append(p.Collapses, c)
+	}
+	for _, row := range s["decided"] {
+		p.Decided = make([][]int, len(p.Score.Notes))
+		for _, step := range strings.Fields(row) {
+			n, f, _ := strings.Cut(step, ":")
+			p.Decided[numbers(t, []string{n})[0]] = numbers(t, []string{f})
+		}
 	}
 	return p
 }
