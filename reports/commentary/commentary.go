@@ -130,13 +130,14 @@ func (c *Commentary) AddMarked(
 	}
 	remarks := pieceRemarks{
 		Words: w, source: r.Summary.Unattributed, result: r, policy: policy, beats: beats, byN: map[int]*state.Note{}, players: map[string]int{},
+		keys: keysOf(r.Notes),
 	}
 	for i := range r.Notes {
 		remarks.byN[r.Notes[i].N] = &r.Notes[i]
 		if part := r.Notes[i].Part; remarks.players[part] == 0 {
 			remarks.players[part] = len(remarks.players) + 1
 		}
-		out.Statistic.count(&r.Notes[i])
+		out.Statistic.count(&r.Notes[i], remarks.keys)
 		if n := &r.Notes[i]; n.Printed && n.Responsibility == score.Editor && n.Agent != "" {
 			c.signed(policy, r, n.Agent)
 		}
@@ -257,7 +258,7 @@ func witnessInWords(words *printwords.Words, w corpus.Witness, counts []state.Wi
 	return out
 }
 
-func (s *Statistics) count(n *state.Note) {
+func (s *Statistics) count(n *state.Note, struck keys) {
 	if !n.Tied {
 		s.Notes++
 	}
@@ -287,10 +288,10 @@ func (s *Statistics) count(n *state.Note) {
 			}
 		}
 	}
-	if f := composersFinger(n); differs(n, f) {
+	if struck.differ(n, composersFinger) {
 		s.Differ++
 	}
-	if differs(n, earlierFinger(n)) {
+	if struck.differ(n, earlierFinger) {
 		s.DifferEarlier++
 	}
 }
@@ -327,14 +328,12 @@ func (s Statistics) In(w *printwords.Words, open bool) string {
 	return said
 }
 
-// differs reports whether the fingering is another than the composer's digit.
-func differs(n *state.Note, composers int) bool {
-	return composers > 0 && n.Finger > 0 && composers != n.Finger && !n.Tied
-}
-
 // composersFinger is the finger of the composer's digit at a note, of the text
 // before one of a witness; 0 for none.
 func composersFinger(n *state.Note) int {
+	if n.Piled != "" && n.Responsibility == score.Composer {
+		return n.Finger // one of several digits at one note of a chord, which are those of all its notes
+	}
 	for _, only := range []bool{false, true} {
 		for _, s := range n.Source {
 			if s.Responsibility == score.Composer && !s.Alternate && !s.Substitution && s.WitnessOnly == only {

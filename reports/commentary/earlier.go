@@ -12,7 +12,7 @@ import (
 // on the page, the edition's enclosed.
 func (p *pieceRemarks) earlier() []string {
 	return p.lines(p.groups(func(n *state.Note) bool {
-		return differs(n, earlierFinger(n))
+		return p.keys.differ(n, earlierFinger)
 	}), func(chord []*state.Note) string {
 		return p.Say("differs.earlier", each(chord, earlierSays),
 			each(chord, func(n *state.Note) string { return fmt.Sprint(n.Finger) }), p.decidedBy(chord))
@@ -24,6 +24,9 @@ func (p *pieceRemarks) earlier() []string {
 func earlierFinger(n *state.Note) int {
 	if composersFinger(n) > 0 {
 		return 0
+	}
+	if n.Piled != "" && n.Responsibility == score.Earlier {
+		return n.Finger
 	}
 	for i := range n.Source {
 		if f := fingersOf(n.Source[i]); isEarlier(&n.Source[i]) && !n.Source[i].Substitution && len(f) > 0 {

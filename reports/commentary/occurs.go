@@ -11,6 +11,7 @@ import (
 // piece was marked.
 func occursIn(r *state.Result, policy *policies.Policy) policies.Occurs {
 	o := policies.Occurs{Who: map[score.Responsibility]bool{}, Text: map[score.Responsibility]bool{}, OfSource: r.Summary.Unattributed}
+	struck := keysOf(r.Notes)
 	for i := range r.Notes {
 		n := &r.Notes[i]
 		inText := false
@@ -28,7 +29,7 @@ func occursIn(r *state.Result, policy *policies.Policy) policies.Occurs {
 				o.Who[who] = true
 			}
 		}
-		if n.Printed && n.Responsibility == score.Editor && differs(n, earlierFinger(n)) {
+		if n.Printed && n.Responsibility == score.Editor && struck.differ(n, earlierFinger) {
 			o.BesideEarlier = true
 		}
 		o.Alternative = o.Alternative || n.Beside > 0 && !r.Summary.Press

@@ -20,6 +20,7 @@ type pieceRemarks struct {
 	policy *policies.Policy
 	beats  Beats
 	byN    map[int]*state.Note
+	keys   keys
 	// players numbers the parts in the order of the score.
 	players map[string]int
 }
@@ -122,7 +123,7 @@ func (p *pieceRemarks) composers() (opening string, differ []string) {
 		return "", nil
 	}
 	differ = p.lines(p.groups(func(n *state.Note) bool {
-		return differs(n, composersFinger(n))
+		return p.keys.differ(n, composersFinger)
 	}), func(chord []*state.Note) string {
 		return p.say("differs",
 			each(chord, func(n *state.Note) string { return fmt.Sprint(composersFinger(n)) }),
