@@ -98,6 +98,8 @@ type MarkDirection struct {
 	Voice string
 	// Change says of a sign that it shows who plays the text as it is written: nothing is offered by it.
 	Change bool
+	// Decided says of such a sign that it is that of a redistribution that an editor decided.
+	Decided bool
 }
 
 // MarkDirectionKind says what is added.

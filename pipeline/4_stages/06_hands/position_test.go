@@ -42,7 +42,7 @@ func positionNote(pitch string, duration, voice, staff int, more string) string 
 	default:
 		what = fmt.Sprintf("<pitch><step>%c</step><octave>%c</octave></pitch>", pitch[0], pitch[1])
 		if strings.Contains(more, "<chord/>") {
-			what, more = "<chord/>"+what, ""
+			what, more = "<chord/>"+what, strings.Replace(more, "<chord/>", "", 1)
 		}
 	}
 	return fmt.Sprintf(`<note%s>%s<duration>%d</duration><voice>%d</voice><staff>%d</staff>%s</note>`, hidden, what,

@@ -55,10 +55,15 @@ func signedIn(s *score.Score, home func(*score.Note) score.Hand) (all []SignedNo
 	p := newSignedPage(s, home)
 	for k := range list {
 		d := &list[k]
-		one := SignedNotes{Sign: *d}
-		for _, v := range p.named(d, out) {
-			one.Notes = append(one.Notes, p.bind(d, v, list[k+1:], out)...)
-			one.Notes = append(one.Notes, p.goOn(d, v, list[k+1:], out)...)
+		one := SignedNotes{Sign: *d, Notes: p.split(d)}
+		for _, i := range one.Notes {
+			out[i] = d.Hand
+		}
+		if len(one.Notes) == 0 {
+			for _, v := range p.named(d, out) {
+				one.Notes = append(one.Notes, p.bind(d, v, list[k+1:], out)...)
+				one.Notes = append(one.Notes, p.goOn(d, v, list[k+1:], out)...)
+			}
 		}
 		slices.Sort(one.Notes)
 		for _, i := range one.Notes {

@@ -54,6 +54,25 @@ func TestASignGoesOnWhileItsTuneStandsOverChords(t *testing.T) {
 	require.Equal(t, "LRRRL"+"RL"+"RRRRL", handsIn(t, first+bar2+n("E4", 4, 1, 1, "")+back+n("C3", 4, 5, 2, "")+bar3+over("", "A5", "r")), "a measure without it")
 }
 
+// Of a chord that one hand cannot take, or not with the digits that stand there, a sign names the keys on its side alone.
+func TestASignMayNameAPartOfAChord(t *testing.T) {
+	n := positionNote
+	digit := func(f string) string {
+		return `<notations><technical><fingering>` + f + `</fingering></technical></notations>`
+	}
+	upper := n("B5", 4, 1, 1, "") + back
+	chord := func(sign, low, lowDigit, top, topDigit string) string {
+		return upper + sign + n(low, 4, 5, 2, lowDigit) + n("A3", 4, 5, 2, "<chord/>") + n(top, 4, 5, 2, "<chord/>"+topDigit)
+	}
+	require.Equal(t, "RLLR", handsIn(t, chord(sign("m.d.", 2), "D3", digit("5"), "F4", digit("1"))), "wider than a ninth")
+	require.Equal(t, "RLLR", handsIn(t, chord(sign("m.d.", 2), "F3", digit("2"), "D4", digit("2"))), "one finger twice")
+	require.Equal(t, "RLLL", handsIn(t, chord("", "D3", digit("5"), "F4", digit("1"))), "no sign")
+	lower := func(sign string) string {
+		return sign + n("G3", 4, 1, 1, digit("2")) + n("E4", 4, 1, 1, "<chord/>"+digit("1")) + n("C5", 4, 1, 1, "<chord/>"+digit("5")) + back + n("r", 4, 5, 2, "")
+	}
+	require.Equal(t, "LRR", handsIn(t, lower(sign("m.s.", 1))), "the left hand takes the lowest")
+}
+
 // Of a chord rolled through both hands the hand that crosses over takes the note that stands on a stem of its own at the top.
 func TestOfARolledChordTheHandThatCrossesTakesTheTop(t *testing.T) {
 	n := positionNote

@@ -49,7 +49,7 @@ func AddedSigns(in Fingered, all []fingering.Redistribution) (out []AddedSign) {
 	HandChanges(in, all, &marks)
 	for i := range marks.Marks {
 		for _, d := range marks.Marks[i].Directions {
-			if d.Kind == score.MarkSign && d.Change && d.Voice != "" { // one of a decided redistribution names no voice
+			if d.Kind == score.MarkSign && d.Change && !d.Decided {
 				n := marks.Marks[i].Note
 				out = append(out, AddedSign{Note: n, Hand: in.Playing.Hand(n), Text: d.Text})
 			}
@@ -266,7 +266,7 @@ func (h *changeFinder) sayOnce(run []voiceStroke) {
 			h.marks.Undirect(n, func(d *score.MarkDirection) bool {
 				switch d.Kind {
 				case score.MarkSign:
-					return d.Change && d.Voice == ""
+					return d.Change && d.Decided
 				case score.MarkBracketStart:
 					begins[d.Number] = begins[d.Number] || h.endsWithin(d.Number, run)
 					return begins[d.Number]
@@ -308,7 +308,7 @@ func (h *changeFinder) leaveOutRepeats(run []voiceStroke, said map[int][]change)
 		}
 		for _, n := range s.notes {
 			h.marks.Undirect(n, func(d *score.MarkDirection) bool {
-				return d.Change && d.Voice == h.Score.Notes[n].Voice
+				return d.Change && !d.Decided && d.Voice == h.Score.Notes[n].Voice
 			})
 		}
 	}

@@ -72,9 +72,13 @@ func Redistributed(in Fingered, all []fingering.Redistribution, m *score.Marking
 		// At a single stroke a bracket would reach over what the other hand has next: the sign says it.
 		bracket := kind == "bracket" && s.Notes[r.first].Part == s.Notes[r.last].Part && s.At(r.first).Less(s.At(r.last))
 		if r.decided { // it looks like every sign of the edition's, and the legend explains it; the side of a bracket alone names no hand
+			voice := ""
+			if staff == s.Notes[r.first].Staff {
+				voice = r.voice(in)
+			}
 			m.Direct(r.first, score.MarkDirection{
-				Kind: score.MarkSign, Change: true, Text: changeWords(policy, r.to), Style: policy.WordStyle(), Placement: place,
-				Staff: staff,
+				Kind: score.MarkSign, Change: true, Decided: true, Text: changeWords(policy, r.to), Style: policy.WordStyle(),
+				Placement: place, Staff: staff, Voice: voice,
 			})
 			offered += " " + strconv.Itoa(r.first) + r.to.String()
 		}
@@ -93,6 +97,37 @@ func Redistributed(in Fingered, all []fingering.Redistribution, m *score.Marking
 	if offered != "" {
 		m.Fields = append(m.Fields, score.Field{Name: score.OfferedField, Value: strings.TrimSpace(offered)})
 	}
+}
+
+// voice is the voice that the sign of a redistribution names: of several that the staff strikes there, the one that goes over whole.
+// "" where there is no other, or where only keys of a voice go over.
+func (r *passage) voice(in Fingered) string {
+	s, first := in.Score, &in.Score.Notes[r.first]
+	moved := map[int]bool{}
+	for _, n := range r.notes {
+		moved[n] = true
+	}
+	others := false
+	for i := range s.Notes {
+		n := &s.Notes[i]
+		if n.Part != first.Part || n.Measure != first.Measure || n.Staff != first.Staff || !in.Playing.Plays(i) {
+			continue
+		}
+		atOnce := n.Onset.Equal(first.Onset) && n.TiedFrom < 0
+		switch {
+		case n.Voice != first.Voice:
+			others = others || n.Onset.Cmp(first.Onset) >= 0 || first.Onset.Less(n.Onset.Add(n.Duration))
+			if moved[i] && atOnce {
+				return ""
+			}
+		case atOnce && !moved[i]:
+			return ""
+		}
+	}
+	if !others {
+		return ""
+	}
+	return first.Voice
 }
 
 // stands reports whether the text offers a redistribution at a note already: an
