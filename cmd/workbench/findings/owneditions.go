@@ -25,6 +25,7 @@ import (
 // ownEditions counts what lint says of editions of ours and did not say when they were made.
 type ownEditions struct {
 	every, from int
+	chance      chance
 	styles      []string
 	list        bool
 
@@ -44,17 +45,20 @@ func ownEditionsCommand() *cobra.Command {
 	m := &ownEditions{counts: map[string]*ownCount{}}
 	return measurement.Measurement{
 		Use:   "own-editions PATH...",
-		Short: "lint editions in which everything was taken: what is found in them that was not found when they were made",
+		Short: "lint editions in which everything was taken or amended: what is found in them that was not found when they were made",
 		Long: `own-editions works out every score of some folders or collections in each shipped style, takes everything that its page asks as it
-is suggested, makes the edition, and lints it as a file that lies there by itself. Counted are the findings that the run which made
-the edition had not: of the same rule, at none of the same notes. An editor who has answered everything would meet them for the
-first time.`,
+is suggested, but for what is amended by chance, makes the edition, and lints it as a file that lies there by itself. Counted are the
+findings that the run which made the edition had not, of the same rule at none of the same notes, and that the text had not, of the
+same rule in the same measure: a question that an answer took away is not the edition's. An editor who has answered everything
+would meet the others for the first time.`,
 		Args:  cobra.MinimumNArgs(1),
 		Fails: "lint has an error or a warning of an edition which the run that made it had not",
 		Flags: func(f *pflag.FlagSet) {
 			f.IntVar(&m.every, "every", 1, "take every so many-th score")
 			f.IntVar(&m.from, "from", 0, "the first of them, counted from 0")
 			f.StringSliceVar(&m.styles, "styles", policies.Shipped(), "these house styles alone")
+			f.IntVar(&m.chance.amended, "amended", 10, "amend so many of a hundred passages, and of a hundred digits of the text, by chance")
+			f.Uint64Var(&m.chance.seed, "seed", 1, "what the chance begins with")
 			f.BoolVar(&m.list, "list", false, "list every finding that is new")
 		},
 		Run: m.run,
@@ -102,7 +106,7 @@ type ownEdition struct {
 }
 
 func (m *ownEditions) collection(c *corpus.Collection, style string, policy *policies.Policy) {
-	work := func(i int) ownEdition { return lintOwn(c, &c.Pieces[i], policy) }
+	work := func(i int) ownEdition { return lintOwn(c, &c.Pieces[i], policy, m.chance) }
 	programruns.InOrder(len(c.Pieces), work, func(got ownEdition) {
 		if got.err != nil {
 			fmt.Fprintf(m.out, "left out: %s: %v\n", got.piece, got.err)
@@ -123,10 +127,10 @@ func (m *ownEditions) collection(c *corpus.Collection, style string, policy *pol
 	})
 }
 
-// lintOwn makes the edition of a piece of which everything was taken, and lints it.
-func lintOwn(c *corpus.Collection, piece *corpus.Piece, policy *policies.Policy) (out ownEdition) {
+// lintOwn makes the edition of a piece of which everything was taken or amended, and lints it.
+func lintOwn(c *corpus.Collection, piece *corpus.Piece, policy *policies.Policy, chance chance) (out ownEdition) {
 	out.piece = piece.ID
-	made, err := takenWhole(c, piece, policy)
+	asked, made, err := takenWhole(c, piece, policy, chance)
 	if err != nil {
 		out.err = err
 		return out
@@ -143,11 +147,21 @@ func lintOwn(c *corpus.Collection, piece *corpus.Piece, policy *policies.Policy)
 		return out
 	}
 	out.found = read.Remaining
-	for _, f := range read.Remaining {
-		was := func(was lint.Finding) bool { return alike(&was, &f) }
-		if !slices.ContainsFunc(made.Findings, was) && !slices.ContainsFunc(made.Remaining, was) { // the latter with what comes again told once
-			out.fresh = append(out.fresh, f)
-			out.where = append(out.where, placeOf(read, &f))
+	out.fresh = addedBy(out.found, slices.Concat(made.Findings, made.Remaining), slices.Concat(asked.Findings, asked.Remaining))
+	for i := range out.fresh {
+		out.where = append(out.where, placeOf(read, &out.fresh[i]))
+	}
+	return out
+}
+
+// addedBy gives the findings of an edition that neither the run which made it had nor the text. Findings that are told of several
+// places at once stand there once with all of them, and once each.
+func addedBy(edition, made, text []lint.Finding) (out []lint.Finding) {
+	for i := range edition {
+		f := &edition[i]
+		if !slices.ContainsFunc(made, func(was lint.Finding) bool { return alike(&was, f) }) &&
+			!slices.ContainsFunc(text, func(was lint.Finding) bool { return was.Rule == f.Rule && was.Measure == f.Measure }) {
+			out = append(out, *f)
 		}
 	}
 	return out
@@ -172,34 +186,40 @@ func placeOf(w *pipeline.PieceRun, f *lint.Finding) string {
 	return fmt.Sprintf("%s, %s", w.Score.Place(f.Notes[0]), w.Playing.Hand(f.Notes[0]))
 }
 
-// takenWhole makes the edition of a piece of which everything that its page asks is taken as it is suggested.
-func takenWhole(c *corpus.Collection, piece *corpus.Piece, policy *policies.Policy) (*pipeline.PieceRun, error) {
-	w, err := programruns.OfPiece(c, piece, policy)
-	if err != nil {
-		return nil, err
+// takenWhole works out a piece, and makes the edition of which everything that its page asks is taken as it is suggested, or amended by
+// chance.
+func takenWhole(c *corpus.Collection, piece *corpus.Piece, policy *policies.Policy, chance chance) (w, made *pipeline.PieceRun, err error) {
+	if w, err = programruns.OfPiece(c, piece, policy); err != nil {
+		return nil, nil, err
 	}
 	if err := pipeline.RunPiece(w); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	finder := decision.NewFinder(w.Score)
+	rng := chance.of(piece.ID)
 	var all []decision.Decision
 	for _, p := range review.All(w.ReviewInput()) {
 		if p.ReturnOf > 0 { // judged with another
 			continue
 		}
-		if d, ok := review.Take(w.Result, finder, &p, "AB", "2026-01-01"); ok {
+		if fingers := rng.amendments(w, &p); len(fingers) > 0 {
+			all = append(all, review.Amend(w.Result, finder, &p, fingers, "AB", "2026-01-01")...)
+		} else if d, ok := review.Take(w.Result, finder, &p, "AB", "2026-01-01"); ok {
 			all = append(all, d)
 		}
 		for _, k := range p.Rolls {
 			all = append(all, review.Roll(&w.Result.Rolls[k], finder, w.Result.Rolls[k].Direction, "AB", "2026-01-01"))
 		}
 	}
-	again := *w.Piece
-	made := &pipeline.PieceRun{Piece: &again, Data: w.Data, Policy: policy, Weights: w.Weights, Edition: pipeline.EditionName(w.Piece)}
-	if _, made.Decisions, err = programruns.ThroughTheirFile(finder, all); err != nil {
-		return nil, err
+	if d := rng.overText(w, finder); len(d.Notes) > 0 {
+		all = append(all, d)
 	}
-	return made, pipeline.RunPiece(made)
+	again := *w.Piece
+	made = &pipeline.PieceRun{Piece: &again, Data: w.Data, Policy: policy, Weights: w.Weights, Edition: pipeline.EditionName(w.Piece)}
+	if _, made.Decisions, err = programruns.ThroughTheirFile(finder, all); err != nil {
+		return nil, nil, err
+	}
+	return w, made, pipeline.RunPiece(made)
 }
 
 func (c *ownCount) rulesInOrder() string {
