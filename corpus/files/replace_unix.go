@@ -17,8 +17,8 @@ func replace(path string, data []byte) error {
 // rename gives a file another name, in place of one that has it.
 func rename(from, to string) error { return os.Rename(from, to) }
 
-// settle waits until the disk has a file that is open to be read.
-func settle(f *os.File) error { return f.Sync() }
+// waitForDisk waits until the disk has a file that is open to be read.
+func waitForDisk(f *os.File) error { return f.Sync() }
 
 // heldOpen says that something could not be done with a file since a program has it open: never so here.
 func heldOpen(error) bool { return false }

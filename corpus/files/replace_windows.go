@@ -32,9 +32,9 @@ const (
 	sharingError = syscall.Errno(32) // ERROR_SHARING_VIOLATION
 )
 
-// settle waits until the disk has a file that is open to be read: here only who writes it may ask for that, and the
+// waitForDisk waits until the disk has a file that is open to be read: here only who writes it may ask for that, and the
 // system writes it within seconds.
-func settle(*os.File) error { return nil }
+func waitForDisk(*os.File) error { return nil }
 
 // heldOpen says that something could not be done with a file since a program has it open.
 func heldOpen(err error) bool { return errors.Is(err, sharingError) }

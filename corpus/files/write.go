@@ -14,7 +14,7 @@ import (
 func Write(path string, data []byte) error { return write(path, data, replace) }
 
 // WriteSoon is Write without waiting until the disk has the file, for what can be made again: a reader sees the old
-// content or the new one, but after a loss of power before Settle neither need be there.
+// content or the new one, but after a loss of power before WaitForDisk neither need be there.
 func WriteSoon(path string, data []byte) error {
 	return write(path, data, func(path string, data []byte) error {
 		allowed := fs.FileMode(0o644)
@@ -26,13 +26,13 @@ func WriteSoon(path string, data []byte) error {
 	})
 }
 
-// Settle waits until the disk has a file.
-func Settle(path string) error {
+// WaitForDisk waits until the disk has a file.
+func WaitForDisk(path string) error {
 	f, err := os.Open(path)
 	if err != nil {
 		return err
 	}
-	return errors.Join(settle(f), f.Close())
+	return errors.Join(waitForDisk(f), f.Close())
 }
 
 func write(path string, data []byte, replace func(string, []byte) error) error {

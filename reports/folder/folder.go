@@ -219,14 +219,14 @@ func (f *Folder) put(file File) error {
 // atOnce is how many files the disk is waited for at once.
 const atOnce = 16
 
-// settle waits until the disk has every file that was put. While a run is on it does not wait for any: a run that is cut
+// waitForDisk waits until the disk has every file that was put. While a run is on it does not wait for any: a run that is cut
 // off is run again, and writes again what does not stand as it should.
-func (f *Folder) settle() error {
+func (f *Folder) waitForDisk() error {
 	var group errgroup.Group
 	group.SetLimit(atOnce)
 	for _, path := range f.fresh {
 		group.Go(func() error {
-			if err := files.Settle(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			if err := files.WaitForDisk(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
 				return fmt.Errorf("writing %s: %w", path, err)
 			}
 			return nil
@@ -275,7 +275,7 @@ func (f *Folder) KeepBefore(name string, mark func([]byte) []byte) (bool, error)
 // Finish waits until the disk has what was written, and takes out what earlier runs left in the folder's rooms and this
 // one did not write: pieces that are gone, and what was kept of those that work again.
 func (f *Folder) Finish() error {
-	if err := f.settle(); err != nil {
+	if err := f.waitForDisk(); err != nil {
 		return err
 	}
 	for _, room := range rooms {

@@ -108,8 +108,8 @@ func (l *likeLine) single(e int) (k fingering.Sounding, ok bool) {
 	return s[0], true
 }
 
-// tell counts a place of a class at which so many strikes are asked for; as says whether fingers are as they should be.
-func (l *likeLine) tell(class string, e int, strikes []int, as func(of []fingering.Finger) bool) {
+// countPlace counts a place of a class at which so many strikes are asked for; as says whether fingers are as they should be.
+func (l *likeLine) countPlace(class string, e int, strikes []int, as func(of []fingering.Finger) bool) {
 	c := l.counts.at(class)
 	given, printed := false, true
 	for _, s := range strikes {
@@ -162,7 +162,7 @@ func (l *likeLine) count() {
 		b, ok2 := l.single(e - 1)
 		c, ok3 := l.single(e)
 		if ok1 && ok2 && ok3 && a.Key != b.Key && b.Key != c.Key && a.Key != c.Key {
-			l.tell("three keys by one finger: not", e, []int{a.Strike, b.Strike, c.Strike}, func(of []fingering.Finger) bool {
+			l.countPlace("three keys by one finger: not", e, []int{a.Strike, b.Strike, c.Strike}, func(of []fingering.Finger) bool {
 				return of[a.Strike] != of[b.Strike] || of[b.Strike] != of[c.Strike]
 			})
 		}
@@ -349,7 +349,7 @@ func (l *likeLine) twoKeys() {
 		}
 		at := two{l.measure[e], int(x.Key), int(y.Key)}
 		if b, met := last[at]; met {
-			l.tell("two keys twice in a measure", e, []int{b[0], b[1], x.Strike, y.Strike}, func(of []fingering.Finger) bool {
+			l.countPlace("two keys twice in a measure", e, []int{b[0], b[1], x.Strike, y.Strike}, func(of []fingering.Finger) bool {
 				return of[b[0]] == of[x.Strike] && of[b[1]] == of[y.Strike]
 			})
 		}
@@ -379,7 +379,7 @@ func (l *likeLine) keysAgain() {
 		case t < 600_000:
 			class = "key again, 300 to 600 ms"
 		}
-		l.tell(class, e, []int{a.Strike, b.Strike}, func(of []fingering.Finger) bool { return of[a.Strike] == of[b.Strike] })
+		l.countPlace(class, e, []int{a.Strike, b.Strike}, func(of []fingering.Finger) bool { return of[a.Strike] == of[b.Strike] })
 	}
 }
 
@@ -423,8 +423,8 @@ func countUnison(a, b *likeLine) {
 func (l *likeLine) octaves() {
 	tell := func(class string, e int, low, high fingering.Sounding) {
 		strikes := []int{low.Strike, high.Strike}
-		l.tell(class+": 1 and 5", e, strikes, func(of []fingering.Finger) bool { return of[low.Strike] == 1 && of[high.Strike] == 5 })
-		l.tell(class+": 1 and 4 or 5", e, strikes, func(of []fingering.Finger) bool { return of[low.Strike] == 1 && of[high.Strike] >= 4 })
+		l.countPlace(class+": 1 and 5", e, strikes, func(of []fingering.Finger) bool { return of[low.Strike] == 1 && of[high.Strike] == 5 })
+		l.countPlace(class+": 1 and 4 or 5", e, strikes, func(of []fingering.Finger) bool { return of[low.Strike] == 1 && of[high.Strike] >= 4 })
 	}
 	for e := range l.line.Events {
 		keys := l.line.Events[e].Keys
@@ -461,16 +461,16 @@ func (l *likeLine) basses() {
 			continue
 		}
 		five := func(of []fingering.Finger) bool { return of[bass.Strike] == 5 }
-		l.tell("bass a third below a chord or farther: 5", e, []int{bass.Strike}, five)
+		l.countPlace("bass a third below a chord or farther: 5", e, []int{bass.Strike}, five)
 		if apart >= 10 {
-			l.tell("bass a seventh below a chord or farther: 5", e, []int{bass.Strike}, five)
+			l.countPlace("bass a seventh below a chord or farther: 5", e, []int{bass.Strike}, five)
 		}
 		shape := fmt.Sprint(bass.Key)
 		for _, k := range chord {
 			shape += fmt.Sprint(" ", k.Key)
 		}
 		if b, met := last[shape]; met && l.measure[e]-b[1] <= nearMeasures {
-			l.tell("chord pattern's bass as last time", e, []int{b[0], bass.Strike}, func(of []fingering.Finger) bool { return of[b[0]] == of[bass.Strike] })
+			l.countPlace("chord pattern's bass as last time", e, []int{b[0], bass.Strike}, func(of []fingering.Finger) bool { return of[b[0]] == of[bass.Strike] })
 		}
 		last[shape] = [2]int{bass.Strike, l.measure[e]}
 	}

@@ -60,7 +60,7 @@ func (l *likeLine) octavesInRow() {
 		default:
 			name = "octave alone, outer key white: 5"
 		}
-		l.tell(name, e, []int{here.Strike}, func(of []fingering.Finger) bool {
+		l.countPlace(name, e, []int{here.Strike}, func(of []fingering.Finger) bool {
 			return int(of[here.Strike]) >= least && int(of[here.Strike]) <= most
 		})
 		if ok1 && black != hand.Black(int(before.Key)) {
@@ -68,7 +68,7 @@ func (l *likeLine) octavesInRow() {
 			if hand.Black(int(before.Key)) {
 				white, black = black, white
 			}
-			l.tell("octaves in a row, one white and one black: not 4 on white and 5 on black", e, []int{white, black},
+			l.countPlace("octaves in a row, one white and one black: not 4 on white and 5 on black", e, []int{white, black},
 				func(of []fingering.Finger) bool { return of[white] >= of[black] })
 		}
 	}
@@ -91,21 +91,21 @@ func (l *likeLine) triads() {
 				return of[strikes[0]] == f && of[strikes[1]] == g && of[strikes[2]] == h
 			}
 		}
-		l.tell("triad, close: 1 and 5 at its ends", e, []int{strikes[0], strikes[2]},
+		l.countPlace("triad, close: 1 and 5 at its ends", e, []int{strikes[0], strikes[2]},
 			func(of []fingering.Finger) bool { return of[strikes[0]] == 1 && of[strikes[2]] == 5 })
-		l.tell("triad, close: fingers as far apart as its keys", e, strikes, func(of []fingering.Finger) bool {
+		l.countPlace("triad, close: fingers as far apart as its keys", e, strikes, func(of []fingering.Finger) bool {
 			a, b := of[strikes[1]]-of[strikes[0]], of[strikes[2]]-of[strikes[1]]
 			return !(low > high && a < b || low < high && a > b)
 		})
 		switch {
 		case low <= 4 && high <= 4:
-			l.tell("triad, close, root: 1 3 5", e, strikes, is(1, 3, 5))
+			l.countPlace("triad, close, root: 1 3 5", e, strikes, is(1, 3, 5))
 		case high == 5 || high == 6:
-			l.tell("triad, close, the fourth at the little finger: 1 2 5 or 1 3 5", e, strikes, func(of []fingering.Finger) bool {
+			l.countPlace("triad, close, the fourth at the little finger: 1 2 5 or 1 3 5", e, strikes, func(of []fingering.Finger) bool {
 				return is(1, 2, 5)(of) || is(1, 3, 5)(of)
 			})
 		default:
-			l.tell("triad, close, the fourth at the thumb: 1 3 5", e, strikes, is(1, 3, 5))
+			l.countPlace("triad, close, the fourth at the thumb: 1 3 5", e, strikes, is(1, 3, 5))
 		}
 		if l.show == "shapes" {
 			out := fmt.Sprintf("shape %d %d %v: ", low, high, l.line.Hand)
@@ -152,7 +152,7 @@ func (l *likeLine) chordsAgain() {
 		for i := range keys {
 			strikes = append(strikes, old[i].Strike, keys[i].Strike)
 		}
-		l.tell(name, e, strikes, func(of []fingering.Finger) bool {
+		l.countPlace(name, e, strikes, func(of []fingering.Finger) bool {
 			for i := 0; i < len(strikes); i += 2 {
 				if of[strikes[i]] != of[strikes[i+1]] {
 					return false
@@ -184,9 +184,9 @@ func (l *likeLine) beyondGrips() {
 				continue
 			}
 			name := map[int]string{1: "a key beyond the grip after it: not crossed", -1: "a key beyond the grip before it: not crossed"}[side]
-			l.tell(name, e, []int{key.Strike, outer.Strike}, func(of []fingering.Finger) bool { return of[key.Strike] >= of[outer.Strike] })
+			l.countPlace(name, e, []int{key.Strike, outer.Strike}, func(of []fingering.Finger) bool { return of[key.Strike] >= of[outer.Strike] })
 			if side == 1 && key.Key-outer.Key >= 5 {
-				l.tell("a key a fourth or more beyond the grip after it: 5", e, []int{key.Strike}, func(of []fingering.Finger) bool { return of[key.Strike] == 5 })
+				l.countPlace("a key a fourth or more beyond the grip after it: 5", e, []int{key.Strike}, func(of []fingering.Finger) bool { return of[key.Strike] == 5 })
 			}
 		}
 	}

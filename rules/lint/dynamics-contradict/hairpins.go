@@ -28,14 +28,14 @@ func wrongWay(p *lint.Inspection, printed map[int]bool) {
 		if (i.Kind == score.ItemWords || i.Kind == score.ItemTempo) && subito.MatchString(i.Reading) {
 			return
 		}
-		if i.Kind != score.ItemHairpin || i.Part < 0 || !printed[i.Part] || i.End == nil || way(i) == 0 {
+		if i.Kind != score.ItemHairpin || i.Part < 0 || !printed[i.Part] || i.End == nil || swell(i) == 0 {
 			continue
 		}
 		from, to := levelsAt(s, k)
 		if from == nil || to == nil {
 			continue
 		}
-		if up := steps[to.Reading] - steps[from.Reading]; up*way(i) <= -wrongBy {
+		if up := steps[to.Reading] - steps[from.Reading]; up*swell(i) <= -wrongBy {
 			found = append(found, i)
 			says = append(says, fmt.Sprintf("the %s leads from %s to %s", i.Reading, from.Reading, to.Reading))
 		}
@@ -63,7 +63,7 @@ func levelsAt(s *score.Score, hairpin int) (from, to *score.Item) {
 		}
 		_, level := steps[i.Reading]
 		level = level && i.Kind == score.ItemDynamics
-		if !level && way(i) == 0 && i.Kind != score.ItemDynamics {
+		if !level && swell(i) == 0 && i.Kind != score.ItemDynamics {
 			continue
 		}
 		when := at(i)

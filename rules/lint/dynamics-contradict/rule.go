@@ -105,8 +105,8 @@ func repeated(p *lint.Inspection, d *score.Direction) bool {
 
 var louder, softer = regexp.MustCompile(`(?i)^(poco )?cresc`), regexp.MustCompile(`(?i)^(poco )?(dim|decresc)`)
 
-// way says whether an item asks to grow (1) or to fade (-1); 0 for neither.
-func way(i *score.Item) int {
+// swell says whether an item asks to grow (1) or to fade (-1); 0 for neither.
+func swell(i *score.Item) int {
 	switch {
 	case i.Kind == score.ItemHairpin && i.Reading == "crescendo", i.Kind == score.ItemWords && louder.MatchString(i.Reading) && !softer.MatchString(i.Reading):
 		return 1
@@ -129,13 +129,13 @@ func bothWays(p *lint.Inspection, printed map[int]bool) {
 	var at []*score.Item
 	for k := range p.Score.Items {
 		i := &p.Score.Items[k]
-		if i.Part < 0 || !printed[i.Part] || way(i) == 0 {
+		if i.Part < 0 || !printed[i.Part] || swell(i) == 0 {
 			continue
 		}
 		here := place{i.Part, i.Staff, i.Measure, i.Onset, i.Side, i.Kind}
 		if was := first[here]; was == nil {
 			first[here] = i
-		} else if way(was) != way(i) {
+		} else if swell(was) != swell(i) {
 			at = append(at, i)
 			found = append(found, lint.Finding{
 				Severity: lint.Note, // they may be for two voices

@@ -30,8 +30,8 @@ const (
 	manyNotes = 3 // of those that are notes
 )
 
-// tell reports the grips of a piece: many of one hand and one remedy as one finding.
-func tell(p *lint.Inspection, found []grip) {
+// reportAll reports the grips of a piece: many of one hand and one remedy as one finding.
+func reportAll(p *lint.Inspection, found []grip) {
 	type kind struct {
 		hand     score.Hand
 		severity lint.Severity

@@ -45,7 +45,7 @@ func run(p *lint.Inspection) {
 			}
 		}
 	}
-	tell(p, found)
+	reportAll(p, found)
 }
 
 // tiedFromNowhere says that a tie arrives at a note from none: that is the fault, and the key may be held already.
