@@ -45,7 +45,7 @@ func (p *signedPage) inOneHand(keys []int, h score.Hand) bool {
 	}
 	last := 0
 	for _, i := range keys {
-		f := standing(&p.s.Notes[i])
+		f := digitOf(&p.s.Notes[i])
 		if f == 0 {
 			continue
 		}
@@ -55,19 +55,4 @@ func (p *signedPage) inOneHand(keys []int, h score.Hand) bool {
 		last = f
 	}
 	return true
-}
-
-// standing is the finger that a digit gives a note, 0 where there is none or more than one.
-func standing(n *score.Note) (f int) {
-	for k := range n.Indications {
-		ind := &n.Indications[k]
-		if ind.Alternate || ind.Hidden || ind.Substitution {
-			continue
-		}
-		if f != 0 || len(ind.Fingers) != 1 {
-			return 0
-		}
-		f = ind.Fingers[0]
-	}
-	return f
 }
