@@ -256,7 +256,7 @@ func passPiece(job pipeline.Job, store passed.Store, piece *corpus.Piece, p pass
 	if n := gone(w); n > 0 { // run counts them among its notes
 		said += fmt.Sprintf("; %s let stand and not found any more: nothing to do", wording.Count(n, "finding"))
 	}
-	return said + besideEarlier(w) + since + named + unsaid, nil
+	return said + besideEarlier(w) + ownUnprinted(w) + since + named + unsaid, nil
 }
 
 // stetOnSheet is the line by which findings of a severity are let stand, with the numbers that they have on the sheet.
