@@ -51,6 +51,7 @@ func countedChanges(changes []check.Change, printed map[int]bool) string {
 		reopened
 		credited
 		finding
+		heading
 		other
 	)
 	var counts [other + 1]int
@@ -79,6 +80,8 @@ func countedChanges(changes []check.Change, printed map[int]bool) string {
 			}
 		case check.FindingNew, check.FindingGone, check.FindingLetStand:
 			kind = finding
+		case check.Heading:
+			kind = heading
 		}
 		if kind >= finding || c.N < 0 {
 			counts[kind]++
@@ -104,6 +107,7 @@ func countedChanges(changes []check.Change, printed map[int]bool) string {
 		reopened:  {"1 note open again as it was", "%d notes open again as they were"},
 		credited:  {"1 note whose digit is now another’s", "%d notes whose digits are now another’s"},
 		finding:   {"1 finding come, gone or let stand", "%d findings come, gone or let stand"},
+		heading:   {"1 other title or text beside the music", "%d other titles or texts beside the music"},
 		other:     {"1 change more", "%d changes more"},
 	} {
 		switch n := counts[kind]; {
