@@ -10,7 +10,8 @@ type habitIndex struct {
 	of     uintptr    // the map that it is made of
 	places []habitual // open addressing, a power of two long
 	shift  uint
-	prices []Price // milli-nats
+	known  []uint64 // a bit for each of bitsAPlace hashes, set where some context has it
+	prices []Price  // milli-nats
 
 	mutex  sync.Mutex
 	scaled map[int64][]Price // by percentage: the prices at that weight, in 1/4096 nat
@@ -22,6 +23,13 @@ type habitual struct {
 	context Context // 0 is free: no context is 0
 	span
 }
+
+// bitsAPlace is how many bits the index has for a place: so few contexts without prices share one of those with prices that
+// places are hardly ever fetched in vain, and all bits together lie in the nearest memory.
+const (
+	bitsAPlaceLog = 3
+	bitsAPlace    = 1 << bitsAPlaceLog
+)
 
 // span is where the prices of a context lie.
 type span struct{ from, to int32 }
@@ -37,7 +45,7 @@ func indexHabit(habit map[Context][]Price) *habitIndex {
 	}
 	x := &habitIndex{
 		of: reflect.ValueOf(habit).Pointer(), places: make([]habitual, 1<<bits), shift: 64 - bits,
-		scaled: map[int64][]Price{},
+		known: make([]uint64, (bitsAPlace<<bits)/64), scaled: map[int64][]Price{},
 	}
 	all := 0
 	for _, prices := range habit {
@@ -49,14 +57,25 @@ func indexHabit(habit map[Context][]Price) *habitIndex {
 		for x.places[at].context != 0 {
 			at = (at + 1) & (len(x.places) - 1)
 		}
+		word, bit := x.bit(c)
+		x.known[word] |= 1 << bit
 		x.places[at] = habitual{c, span{int32(len(x.prices)), int32(len(x.prices) + len(prices))}}
 		x.prices = append(x.prices, prices...)
 	}
 	return x
 }
 
+// hashFactor spreads contexts: 2^64 by the golden section.
+const hashFactor = 0x9E3779B97F4A7C15
+
 func (x *habitIndex) hash(c Context) int {
-	return int(uint64(c) * 0x9E3779B97F4A7C15 >> x.shift)
+	return int(uint64(c) * hashFactor >> x.shift)
+}
+
+// bit is where a bit of known stands for a context.
+func (x *habitIndex) bit(c Context) (word, bit uint64) {
+	at := uint64(c) * hashFactor >> (x.shift - bitsAPlaceLog)
+	return at / 64, at % 64
 }
 
 // find gives where the prices of a context lie; equal ends for none.
@@ -72,16 +91,23 @@ func (x *habitIndex) find(c Context) span {
 }
 
 // spans adds to out where the prices of contexts lie, of those that have any. Most of the time it takes is waiting for
-// memory: all places are asked for before the first is looked at, so that they are fetched side by side.
+// memory: what has no prices is told by its bit, and the places of all others are asked for before the first is looked at, so
+// that they are fetched side by side. It uses the memory of contexts.
 func (x *habitIndex) spans(contexts []Context, out []span) []span {
+	n := 0
+	for _, c := range contexts { // which have prices cannot be foreseen: each is written, and kept where it may have some
+		word, bit := x.bit(c)
+		contexts[n] = c
+		n += int(x.known[word] >> bit & 1)
+	}
 	some := Context(0)
-	for _, c := range contexts {
+	for _, c := range contexts[:n] {
 		some |= x.places[x.hash(c)].context
 	}
 	if some == 0 { // all of them are free
 		return out
 	}
-	for _, c := range contexts {
+	for _, c := range contexts[:n] {
 		if at := x.find(c); at.from != at.to {
 			out = append(out, at)
 		}
