@@ -3,8 +3,6 @@ package places
 import (
 	"cmp"
 	"slices"
-
-	"fingerproof/rules/hand"
 )
 
 // Sentence is a sentence of the preface (corpus/printwords, "preface.needed") that tells a player the finger of a note
@@ -358,8 +356,7 @@ func (p *Preface) grip(e int) []int {
 	}
 	last := len(now) - 1
 	out := make([]int, len(now))
-	width := now[last] - now[0]
-	if width == 12 && hand.Black(now[last]) { // mirroring about D keeps black keys black
+	if leavesFour(now) {
 		out[0] = 1
 		return out
 	}

@@ -7,21 +7,23 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// chords are events of given keys and fingers, whose notes are numbered on from 0.
+func chords(grips ...[2][]int) []Event {
+	out := single(make([]int, len(grips)), make([]int, len(grips)))
+	next := 0
+	for e := range grips {
+		out[e].Keys, out[e].Fingers, out[e].Notes = grips[e][0], grips[e][1], nil
+		for range grips[e][0] {
+			out[e].Notes = append(out[e].Notes, next)
+			next++
+		}
+	}
+	return out
+}
+
 // What each sentence of the preface tells of the last event, no digit of which stands, and what is said where it departs. The
 // cases are places that readers of a panel read to another finger (by hand).
 func TestWhatThePrefaceTells(t *testing.T) {
-	chords := func(grips ...[2][]int) []Event {
-		out := single(make([]int, len(grips)), make([]int, len(grips)))
-		next := 0
-		for e := range grips {
-			out[e].Keys, out[e].Fingers, out[e].Notes = grips[e][0], grips[e][1], nil
-			for range grips[e][0] {
-				out[e].Notes = append(out[e].Notes, next)
-				next++
-			}
-		}
-		return out
-	}
 	for name, c := range map[string]struct {
 		events []Event
 		shown  []int // notes with a digit

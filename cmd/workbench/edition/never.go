@@ -13,22 +13,23 @@ import (
 
 // never counts in printed pages what no editor would do. It looks at the page alone, not at how it was made.
 type never struct {
-	leaps, landings int // leaps of more than an octave, and those whose landing shows no digit
-	turns, holes    int // turns of runs with digits on both sides, and those without a digit
-	fives           int // a key that shows the same digit five times or more in a measure
-	chords, unclear int // chords of one voice with digits, and those whose digits do not say which keys they mean
-	figures, uneven int // statements of figures, and those with digits that are neither none nor the same
-	moves, unshown  int // moves of the hand between digits, and those without a digit (lint's digit-missing)
-	exercises, odd  int // statements of figures that go on by steps with the same fingers, and those as uneven
-	changes, silent int // keys struck again at once by another finger, and those whose second digit is missing
-	staleLeaps      int // leaps without a digit that were not taken within eight measures before
-	goingOn         int // of these, such as a figure has that goes on on other keys with the same fingers
-	landedSo        int // of the others, on keys on which the hand landed within eight measures the same way, with the same fingers
-	toldSo          int // of the others, such as the preface tells, with the fingers of a leap the same way within eight measures
-	octaves         int // of the others, octaves of white keys by 1 and 5
-	again, unlike   int // measures that come again to the last key and finger, and those whose digits, but for the first event, are neither none nor the same
-	fours           int // a key that shows the same digit four times or more in a measure
-	nested          int // of uneven statements, those in which a shorter figure comes again as well, or which begin before the figure
+	leaps, landings  int // leaps of more than an octave, and those whose landing shows no digit
+	turns, holes     int // turns of runs with digits on both sides, and those without a digit
+	fives            int // a key that shows the same digit five times or more in a measure
+	chords, unclear  int // chords of one voice with digits, and those whose digits do not say which keys they mean
+	figures, uneven  int // statements of figures, and those with digits that are neither none nor the same
+	moves, unshown   int // moves of the hand between digits, and those without a digit (lint's digit-missing)
+	exercises, odd   int // statements of figures that go on by steps with the same fingers, and those as uneven
+	changes, silent  int // keys struck again at once by another finger, and those whose second digit is missing
+	staleLeaps       int // leaps without a digit that were not taken within eight measures before
+	goingOn          int // of these, such as a figure has that goes on on other keys with the same fingers
+	landedSo         int // of the others, on keys on which the hand landed within eight measures the same way, with the same fingers
+	toldSo           int // of the others, such as the preface tells, with the fingers of a leap the same way within eight measures
+	octaves          int // of the others, octaves of white keys by 1 and 5
+	again, unlike    int // measures that come again to the last key and finger, and those whose digits, but for the first event, are neither none nor the same
+	near, unlikeNear int // likewise those within 24 measures of the first, with their first events
+	fours            int // a key that shows the same digit four times or more in a measure
+	nested           int // of uneven statements, those in which a shorter figure comes again as well, or which begin before the figure
 }
 
 // add looks at what is printed of a fingered piece, in a hand.
@@ -64,6 +65,12 @@ func (c *never) addMeasures(p *printedLine) {
 			}
 			if !none && !same {
 				c.unlike++
+			}
+			if p.events[from].Measure-p.events[at].Measure <= 24 {
+				c.near++
+				if (!none || p.digits(from) > 0) && !(same && p.digits(from) == p.digits(at)) {
+					c.unlikeNear++
+				}
 			}
 		}
 		from = to
@@ -314,7 +321,8 @@ func (c *never) String() string {
 			"%d octaves of white keys by 1 and 5)", c.landings, c.leaps, c.staleLeaps, c.goingOn, c.landedSo, c.toldSo, c.octaves),
 		fmt.Sprintf("runs with a hole at the turn %d of %d", c.holes, c.turns),
 		fmt.Sprintf("the same digit four times on a key in a measure %d, five times %d", c.fours, c.fives),
-		fmt.Sprintf("measures that come again with digits neither as the first nor none %d of %d", c.unlike, c.again),
+		fmt.Sprintf("measures that come again with digits neither as the first nor none %d of %d, with the first event and within 24 measures %d of %d",
+			c.unlike, c.again, c.unlikeNear, c.near),
 		fmt.Sprintf("chords whose digits do not say which keys %d of %d", c.unclear, c.chords),
 		fmt.Sprintf("figures neither as before nor bare %d of %d (%d of these about shorter figures)", c.uneven, c.figures, c.nested),
 		fmt.Sprintf("exercises' figures neither as before nor bare %d of %d", c.odd, c.exercises),

@@ -60,7 +60,8 @@ reader --models, --keep). The fingers are the program's own; with --bound print'
 			f.StringVar(&sheets, "sheets", "", "lay the pieces of --only beside the edition's digits, as text in this folder")
 			f.StringSliceVar(&only, "only", nil, "these pieces alone")
 			f.BoolVar(&list, "places", false, "list the places that a player who goes by the preface reads otherwise")
-			f.BoolVar(&habits, "habits", false, "lay beside print, by how many digits an edition has, what it and we print at leaps and in chords")
+			f.BoolVar(&habits, "habits", false, "lay beside print, by how many digits an edition has, what it and we print at leaps and in chords; "+
+				"and count the strokes whose fingers neither digits nor the preface tell")
 			f.BoolVar(&why, "why", false, "count for which reasons digits stand, in editions of 5 to 60 %")
 			f.BoolVar(&bound, "bound", false, "finger with the digits of the edition given, as print has it; none counts "+
 				"as standing on the page")
@@ -104,11 +105,12 @@ reader --models, --keep). The fingers are the program's own; with --bound print'
 				}
 			}
 			if habits {
-				all := m.print
+				all, untold := m.print, []*untold{}
 				for _, d := range m.densities {
-					all = append(all, d.habits)
+					all, untold = append(all, d.habits), append(untold, d.untold)
 				}
 				printHabits(out, all)
+				printUntold(out, untold)
 			}
 			if m.lost > 0 {
 				return measurement.Failed("%d fingers did not come back", m.lost)
@@ -131,6 +133,7 @@ type density struct {
 	reasons               *reasons
 	never                 never
 	misread               misread
+	untold                *untold
 	habits                *habits // in editions of 5 to 60 %
 	thinning              time.Duration
 }
@@ -179,7 +182,8 @@ func newThinning() *thinning {
 			panic(err) // shipped, and tested
 		}
 		m.densities = append(m.densities, &density{name: name, policy: p, asked: wantedAt[k], barest: &filled{first: "needed", asked: wantedAt[k]},
-			filled: &filled{first: "sparse", asked: wantedAt[k]}, reasons: newReasons(), habits: &habits{title: "ours, " + name}})
+			filled: &filled{first: "sparse", asked: wantedAt[k]}, reasons: newReasons(), habits: &habits{title: "ours, " + name},
+			untold: &untold{title: "ours, " + name}})
 	}
 	return m
 }
@@ -305,6 +309,8 @@ func (m *thinning) add(w *thinned) {
 		d.never.add(&in, printed)
 		d.misread.title, d.misread.list = w.Piece.ID+", "+d.name, m.list
 		d.misread.add(&in, printed)
+		d.untold.of, d.untold.list = d.misread.title, m.list
+		d.untold.add(&in, printed)
 		if m.sheets != "" {
 			m.failed = cmp.Or(m.failed, m.writeSheet(w.Piece.ID, d.name, 100*places/struck, &in, given, printed))
 		}

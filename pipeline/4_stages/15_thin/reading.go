@@ -35,20 +35,7 @@ func (r *reading) fingers(e int, was, known []int) []int {
 
 // open gives the ways to take an event that agree with the digits that are known and with what the preface tells.
 func (r *reading) open(e int, known []int) []readerState {
-	said, by := r.preface.Tells(e)
-	want := slices.Clone(known)
-	for k, f := range said {
-		switch {
-		case known[k] == 0:
-			want[k] = f
-		case f != 0 && known[k] != f && by != places.Grip && by != places.Returns: // it departs, and says so; of keys at once each is read for itself
-			copy(want, known)
-			said = nil
-		}
-		if said == nil {
-			break
-		}
-	}
+	want := r.preface.With(e, known)
 	if !slices.Contains(want, 0) {
 		return []readerState{{want, 0}}
 	}
