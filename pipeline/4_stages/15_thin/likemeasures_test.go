@@ -1,6 +1,7 @@
 package thin
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -46,5 +47,51 @@ func TestMeasuresThatComeAgainHaveTheSameDigits(t *testing.T) {
 		}
 		p.evenMeasures(true)
 		require.Equal(t, c.want, shownBy(p), "%v", c)
+	}
+}
+
+// Measures of three keys in the fuller styles and in sparse. Study compares those on one page to the first event, and prints the digits
+// again a page on; sparse prints what is needed there; with other fingers the same places have digits.
+func TestMeasuresThatComeAgainInEachStyle(t *testing.T) {
+	for _, c := range []struct {
+		digits   string
+		measures []int  // in which measure each of the times stands
+		fingers  string // of each time
+		must     []int  // notes whose digits stay whatever the reader knows
+		want     string
+	}{
+		{"study", []int{0, 1}, "512 512", []int{0, 1, 2, 3}, "512 512"},
+		{"performance", []int{0, 1}, "512 512", []int{0, 1, 2, 3}, "512 5.."},
+		{"sparse", []int{0, 1}, "512 512", []int{0, 1, 2, 4}, "512 .1."},
+		{"study", []int{0, page, page + 1}, "512 512 512", []int{0, 1}, "51. ... 51."},
+		{"study", []int{0, page + 1, page + 2}, "512 512 512", []int{0, 1}, "51. 51. ..."},
+		{"performance", []int{0, page + 1}, "512 512", []int{0, 1}, "51. ..."},
+		{"performance", []int{0, 1}, "512 513", []int{1, 5}, ".12 .13"},
+		{"performance", []int{0, page + 1}, "512 513", []int{1, 5}, ".1. ..3"},
+		{"sparse", []int{0, 1}, "512 513", []int{1, 5}, ".1. ..3"},
+		{"performance", []int{0, 1}, "512 513", []int{1}, ".1. ..."}, // the later one has none
+	} {
+		var strokes []event
+		for time, fingers := range strings.Fields(c.fingers) {
+			for k, f := range fingers {
+				strokes = append(strokes, event{keys: []int{[]int{48, 60, 62}[k]}, fingers: []int{int(f - '0')}, measure: c.measures[time]})
+			}
+		}
+		p := overStrokes(c.digits, strokes)
+		for e := range p.line {
+			p.in.Score.Notes[e].Onset = score.Whole(int64(e % 3))
+		}
+		for _, e := range c.must {
+			p.print(e, Departs, 0)
+		}
+		p.evenMeasures(true)
+		got := ""
+		for e := range p.line {
+			if e > 0 && e%3 == 0 {
+				got += " "
+			}
+			got += printsOf(p, e)
+		}
+		require.Equal(t, c.want, got, "%v", c)
 	}
 }

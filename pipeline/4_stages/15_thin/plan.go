@@ -90,6 +90,8 @@ func (p *planner) complete() {
 		for e := range p.line {
 			p.clear(e)
 			p.needs(e)
+			p.untold(e)
+			p.struckBare(e)
 		}
 	}
 }

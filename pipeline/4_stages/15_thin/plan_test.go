@@ -162,7 +162,7 @@ func TestTheDigitsOfChords(t *testing.T) {
 	for _, c := range []struct{ digits, chords, fingers, want string }{
 		{"every-note", "all", "135135125", "135135125"}, {"every-note", "needed", "135135125", "135135125"},
 		{"every-note", "outer", "135135125", "1.51.51.5"},
-		{"study", "all", "124235125", "124235..."}, {"performance", "outer", "124235125", "1.42.5..."},
+		{"study", "all", "124235125", "124235125"}, {"performance", "outer", "124235125", "1.42.5..."},
 		{"sparse", "needed", "124235125", "..4235..."}, // 2 alone would be read as the outermost key's, 5 beside it leaves out one
 		{"study", "outer", "135135135", "......135"},   // 3 between 1 and 5 is needed where 2 is what one would take
 	} {

@@ -27,13 +27,14 @@ func (p *planner) printWanted() {
 
 // priceOf is what a digit costs, in thousandths: as much as it has to be worth so that over a collection as many notes in a
 // hundred have one as are asked for; where no density is asked for, as much as a digit is worth at most. It was chosen on
-// every sixth piece of the fingered material.
+// every sixth piece of the fingered material, and again when study came to print what nothing else tells.
 func priceOf(density int) int {
 	if density == 0 {
 		return dearest + decides
 	}
-	const none, each, all = 1190, 19, 62 // from all on what is wanted at all is worth it, and then what one would leave bare
-	return none - each*min(density, all) - 60*max(density-all, 0)
+	// From all on what is wanted at all is worth it, and then what one would leave bare.
+	const none, each, all, beyond = 1070, 14, 75, 92
+	return none - each*min(density, all) - beyond*max(density-all, 0)
 }
 
 // dearest is what a digit is worth that editions print for certain.

@@ -23,6 +23,7 @@ const (
 	First   // of what has a digit later
 	Doubt   // the preface tells it, but the hand lies otherwise
 	NewGrip // the first chord after a change of key, where it is new
+	Untold  // neither digits nor the preface say which fingers take it
 	FigureBegins
 	PhraseBegins
 	Head      // of a few notes of which a later one has a digit
@@ -48,6 +49,7 @@ var says = [...]string{
 	First:        "what comes again with a digit has it the first time",
 	Doubt:        "the fingers go on as they went, though another finger lies on the key",
 	NewGrip:      "the first chord after a change of key",
+	Untold:       "nothing else on the page says which fingers take it",
 	FigureBegins: "a figure begins here that comes again at once or goes on", PhraseBegins: "a slur begins here",
 	Head:      "the first of a few notes of which a later one has a digit",
 	Statement: "a figure that goes on by steps has its fingers whole the first time, then at its first note",
