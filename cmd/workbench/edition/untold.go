@@ -91,9 +91,17 @@ func (c *untold) addOther(p *printedLine, e int, hand string) {
 		return
 	}
 	before, now := &p.events[e-1], &p.events[e]
+	bare := func(key int) bool { // also of a second voice that strikes it
+		for k, i := range now.Notes {
+			if now.Keys[k] == key && p.shows(i) {
+				return false
+			}
+		}
+		return true
+	}
 	for k, key := range now.Keys {
 		at := slices.Index(before.Keys, key)
-		if at >= 0 && before.Fingers[at] != now.Fingers[k] && p.shows(before.Notes[at]) && !p.shows(now.Notes[k]) {
+		if at >= 0 && before.Fingers[at] != now.Fingers[k] && p.shows(before.Notes[at]) && bare(key) {
 			c.other++
 			c.note(p, e, hand, "another finger was just printed on the key")
 		}
