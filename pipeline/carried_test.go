@@ -157,3 +157,53 @@ func degreeOf(w *pipeline.PieceRun, n int) int {
 	p := w.Score.Notes[n].Pitch
 	return 7*int(p.Octave) + strings.IndexByte("CDEFGAB", p.Step)
 }
+
+// Two passages may come again at one note, with different digits: where all are taken together the note has the digit of the passage
+// that is named, and every other note the one of the only passage that claims it (two pieces of shared/data/fingered, in which passages
+// claim one note with different digits).
+func TestAReturnHasTheDigitOfThePassageThatIsNamed(t *testing.T) {
+	folder := shared.Folder(t, filepath.Join("data", "fingered"))
+	yields := 0
+	for _, name := range []string{"chopin__067-1-sam-004", "chopin__071-1-1-meif"} {
+		data, err := os.ReadFile(filepath.Join(folder, name+".mxl"))
+		require.NoError(t, err)
+		first := &pipeline.PieceRun{
+			Piece: &corpus.Piece{ID: name, Score: name + ".mxl", Scoring: corpus.TwoHands, TextDigits: "composer"}, Data: data,
+			Policy: policies.Default(), Weights: pipeline.ShippedWeights(),
+		}
+		require.NoError(t, pipeline.RunPiece(first))
+		f, in := decision.NewFinder(first.Score), pipeline.InputsOf(first)
+		passages := review.All(first.ReviewInput())
+		for i := range passages {
+			if p := &passages[i]; p.ReturnOf == 0 && p.Redistribution < 0 {
+				in.Decisions = slices.Concat(in.Decisions, review.Amend(first.Result, f, p, nil, "AB", "2026-03-01"))
+			}
+		}
+		then, err := pipeline.Again(first, in)
+		require.NoError(t, err)
+		for i := range passages {
+			for _, g := range passages[i].Goes {
+				for _, pair := range g.Notes {
+					from := pair[0]
+					for _, y := range g.Yields {
+						if y[0] != pair[1] {
+							continue
+						}
+						yields++
+						from = -1
+						for _, other := range passages[y[1]-1].Goes {
+							for _, theirs := range other.Notes {
+								if theirs[1] == pair[1] {
+									from = theirs[0]
+								}
+							}
+						}
+						require.GreaterOrEqual(t, from, 0, "passage %d goes there", y[1])
+					}
+					require.Equal(t, then.Bound[from].Finger(), then.Bound[pair[1]].Finger(), "%s, #%d: %s", name, passages[i].Number, first.Score.Place(pair[1]))
+				}
+			}
+		}
+	}
+	require.Positive(t, yields)
+}

@@ -163,65 +163,6 @@ func names(f *decision.Finder, d *decision.Decision, notes []int) bool {
 	})
 }
 
-// carry shows where the measures of a decision stand again, and gives the decisions by which it goes there too: the digits of
-// its notes, or where a whole passage is decided those of its measures.
-func (p *decidedPiece) carry(
-	out io.Writer, f *decision.Finder, d *decision.Decision, whole bool,
-) (carried []decision.Decision, places int, err error) {
-	if d.On != decision.Notes || d.Verb != decision.Take && d.Verb != decision.Amend {
-		return nil, 0, fmt.Errorf("only digits go to like places\nhint: take \"alike\" out")
-	}
-	w := p.run
-	q := review.Passage{Redistribution: -1, First: len(w.Score.Measures)}
-	fingers := map[int][]int{}
-	for i := range d.Notes {
-		if n, _, _ := f.Find(&d.Notes[i]); n >= 0 {
-			q.Notes = append(q.Notes, n)
-			q.First, q.Last = min(q.First, w.Score.Notes[n].Measure), max(q.Last, w.Score.Notes[n].Measure)
-			fingers[n] = d.Notes[i].Fingers
-		}
-	}
-	figures := review.NewFigures(w.Score, w.Playing, w.Profile, w.Bound, w.Result, w.Open)
-	figures.Own = d.By // what an editor decided alike changes with the place that is keyed
-	if !whole {
-		figures.Only = map[int]bool{}
-		for n := range fingers {
-			figures.Only[n] = true
-		}
-	}
-	of := func(n int) []int { return fingers[n] }
-	for _, place := range figures.Places(&q, of) {
-		line := fmt.Sprintf("m. %s as in m. %s", w.Score.Measures[place.Measure].Number, w.Score.Measures[place.Of].Number)
-		switch {
-		case place.Shift > 0:
-			line += fmt.Sprintf(", %s higher", wording.Count(place.Shift, "semitone"))
-		case place.Shift < 0:
-			line += fmt.Sprintf(", %s lower", wording.Count(-place.Shift, "semitone"))
-		}
-		all := figures.Carry(f, &place, of, d.By, d.When)
-		switch {
-		case place.Not != "":
-			line += ": not, " + place.Not
-		case len(all) == 0:
-			line += ": decided already"
-		default:
-			line += ": " + p.chords(place.To, func(k int) []int { return figures.Fingers(place.From[k], of) })
-		}
-		fmt.Fprintln(out, line)
-		if carried = append(carried, all...); len(all) > 0 {
-			places++
-		}
-	}
-	if len(carried) == 0 {
-		if d.Returns {
-			fmt.Fprintln(out, "no like place beside those that bring the passage back: they get its digits by themselves")
-		} else {
-			fmt.Fprintln(out, "no like place gets the digits")
-		}
-	}
-	return carried, places, nil
-}
-
 // chords writes notes with their fingers as a sheet does, stroke by stroke, a chord from its lowest key.
 func (p *decidedPiece) chords(notes []int, fingers func(int) []int) string {
 	order := make([]int, len(notes))
@@ -256,7 +197,8 @@ func enter(
 	var add, carried []decision.Decision
 	var faults []error
 	var answered, remove []string // remove: entries that are taken out
-	given, words, went, like := givenDigits{}, otherWords{}, givenDigits{}, 0
+	given, words, went, own, like := givenDigits{}, otherWords{}, givenDigits{}, ownWords{}, 0
+	var alikes []alikeLine
 	count, same, left := newLineCount(name, lines), stays{}, stays{}
 	did := map[int]bool{} // lines that do something
 	since := decidedSince(p, read, by)
@@ -306,14 +248,11 @@ func enter(
 		if err == nil { // before what is decided so already is left out: two lines that differ are refused in any case
 			err = errors.Join(given.add(l.number, decided), words.add(l.number, decided))
 		}
-		var places []decision.Decision
-		goes := 0
 		if err == nil && alike { // what is decided so already here goes to like places all the same
-			all := together(decided)
-			all.Notes = slices.Clone(all.Notes)
-			places, goes, err = p.carry(&shown, f, &all, numbered.MatchString(line))
-			if err == nil {
-				err = went.reach(l.number, places)
+			if err = goesAlike(decided); err == nil {
+				all := together(decided)
+				all.Notes = slices.Clone(all.Notes)
+				alikes = append(alikes, alikeLine{l, &all, numbered.MatchString(line)})
 			}
 		}
 		if err == nil && numbered.MatchString(line) {
@@ -331,9 +270,19 @@ func enter(
 			refuse(err)
 			continue
 		}
-		did[l.number] = did[l.number] || !whole(decided) || len(places) > 0
-		add, carried, like = append(add, decided...), append(carried, places...), like+goes
-		answered = append(answered, line)
+		did[l.number] = did[l.number] || !whole(decided)
+		own.add(f, l, decided)
+		add, answered = append(add, decided...), append(answered, line)
+	}
+	for _, a := range alikes { // once it is known what the other lines say of the places to which they go
+		places, goes := p.carry(&shown, f, &a, own)
+		if err := went.reach(a.line.number, places); err != nil {
+			faults = append(faults, fmt.Errorf("%s:%d: %w", name, a.line.number, err))
+			count.refused[a.line.number] = true
+			continue
+		}
+		did[a.line.number] = did[a.line.number] || len(places) > 0
+		carried, like = append(carried, places...), like+goes
 	}
 	if len(faults) > 0 {
 		return errors.Join(append(faults, count.refusal())...)

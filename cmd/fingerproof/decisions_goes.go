@@ -7,11 +7,13 @@ import (
 	"slices"
 	"strings"
 
-	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
-	"fingerproof/pipeline/4_services/keying"
+	"fingerproof/pipeline/3_records/state"
 	"fingerproof/pipeline/4_services/review"
+	"fingerproof/pipeline/4_stages/05_decide"
+	"fingerproof/pipeline/4_stages/10_bind"
+	"fingerproof/pipeline/4_stages/11_suggest"
 	"fingerproof/rules/parallel"
 )
 
@@ -114,47 +116,6 @@ func sayGoes(out io.Writer, f *decision.Finder, after *withDecisions) {
 	}
 }
 
-// sayNotThere names the notes to which the sheet said that an answer would go and to which it does not, keyed in with the
-// fingers that it has now: the text has another finger beside them, or thumb or fifth finger would come on a key of the other
-// colour. Their digits are still asked, and no sheet shows it before the next.
-func sayNotThere(out io.Writer, k *keying.Keying, f *decision.Finder, after *withDecisions) {
-	given := after.returning(f)
-	if len(given) == 0 {
-		return
-	}
-	w, err := after.run()
-	if err != nil {
-		return // said by sayMade
-	}
-	var left []int
-	for i := range k.Passages {
-		for _, pair := range k.Passages[i].Goes {
-			there := w.Score.Measures[w.Score.Notes[pair[1]].Measure].Number
-			except, said := given[pair[0]]
-			if said && w.Bound[pair[1]].Verb == "" && !slices.Contains(left, pair[1]) && !slices.Contains(except, there) {
-				left = append(left, pair[1])
-			}
-		}
-	}
-	if len(left) == 0 {
-		return
-	}
-	slices.Sort(left)
-	var names []string
-	for _, n := range left[:min(len(left), mostDigits)] {
-		names = append(names, fmt.Sprintf("%s in m. %s", w.Score.Notes[n].Pitch, w.Score.Measures[w.Score.Notes[n].Measure].Number))
-	}
-	if more := len(left) - len(names); more > 0 {
-		names = append(names, fmt.Sprintf("%d more", more))
-	}
-	open := "which stay open"
-	if len(left) == 1 {
-		open = "which stays open"
-	}
-	fmt.Fprintf(out, "with these fingers it does not go to %s, %s: the text has another digit beside it there, or the key's colour is other\n",
-		wording.List(names), open)
-}
-
 // goesWords says where the answer to a passage holds too: on other keys with the digits that they get, and wherever it changes what is
 // suggested there with that, before and after.
 func goesWords(w *pipeline.PieceRun, goes []review.Going) (places []string) {
@@ -163,13 +124,16 @@ func goesWords(w *pipeline.PieceRun, goes []review.Going) (places []string) {
 		var said []string
 		if g.Kind != parallel.Exact {
 			said = append(said, fmt.Sprintf("%s: %s", g.Kind, shortened(g.Notes, func(pair [2]int) string {
-				return fmt.Sprintf("%s=%s", w.Score.Notes[pair[1]].Pitch, decision.Digits(suggestedAt(w, pair[0])))
+				return fmt.Sprintf("%s=%s", w.Score.Notes[pair[1]].Pitch, decision.Digits(broughtTo(w, pair)))
 			})))
 		}
 		if moved := review.Moved(w.Result.ByNumber(), g.Notes); len(moved) > 0 {
 			said = append(said, "where "+shortened(moved, func(pair [2]int) string {
-				return fmt.Sprintf("%s %s → %s", w.Score.Notes[pair[1]].Pitch, decision.Digits(suggestedAt(w, pair[1])), decision.Digits(suggestedAt(w, pair[0])))
+				return fmt.Sprintf("%s %s → %s", w.Score.Notes[pair[1]].Pitch, decision.Digits(suggestedAt(w, pair[1])), decision.Digits(broughtTo(w, pair)))
 			}))
+		}
+		for _, y := range g.Yields {
+			said = append(said, fmt.Sprintf("%s as in #%d, if that is answered too", w.Score.Notes[y[0]].Pitch, y[1]))
 		}
 		place := w.Score.MeasureRange(g.First, g.Last)
 		if len(said) > 0 {
@@ -198,11 +162,27 @@ func shortened(pairs [][2]int, name func([2]int) string) string {
 	return said
 }
 
-// suggestedAt are the fingers of a note as it is suggested, the one that strikes and the one changed to.
+// suggestedAt are the fingers of a note as it is suggested, the one that strikes and the one changed to, or all of its sign.
 func suggestedAt(w *pipeline.PieceRun, n int) []int {
+	if len(suggest.RowLengths(&w.Score.Notes[n])) > 0 {
+		if k := slices.IndexFunc(w.Result.Notes, func(e state.Note) bool { return e.N == n }); k >= 0 {
+			if row := rowAt(w, &w.Result.Notes[k]); row != nil {
+				return row
+			}
+		}
+	}
 	out := []int{int(w.Suggestion.Notes[n].Finger)}
 	if then := w.Suggestion.Notes[n].Substitution; then > 0 {
 		out = append(out, int(then))
 	}
 	return out
+}
+
+// broughtTo are the fingers that come with a note, taken as it is suggested, to the one that brings it back.
+func broughtTo(w *pipeline.PieceRun, pair [2]int) []int {
+	from, to := &w.Score.Notes[pair[0]], &w.Score.Notes[pair[1]]
+	digit := decide.Digit{}
+	digit.Fingers, digit.Row = decide.RowOf(from, suggestedAt(w, pair[0]))
+	digit = bind.Brought(from, to, digit)
+	return digit.Written()
 }

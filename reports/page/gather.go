@@ -544,7 +544,11 @@ func (m *Material) returnsOf(p *review.Passage) []string {
 	var out []string
 	for i := range p.Goes {
 		g := &p.Goes[i]
-		out = append(out, fmt.Sprintf("%s (%s)", m.measureRange(g.First, g.Last), m.howAlike(g)))
+		how := m.howAlike(g)
+		for _, y := range g.Yields {
+			how += fmt.Sprintf("; %s as in passage %d, once that is decided", m.look().notes.Of(y[0]).Pitch, y[1])
+		}
+		out = append(out, fmt.Sprintf("%s (%s)", m.measureRange(g.First, g.Last), how))
 	}
 	return out
 }

@@ -270,9 +270,11 @@ func AddFirm(
 			out = append(out, f)
 		}
 	}
+	orders := make([]map[[2]int]orderOf, len(out))
 	for i := range out {
-		out[i].Goes = goesOf(at, &out[i], back, returns, prints)
+		out[i].Goes, orders[i] = goesOf(at, &out[i], back, returns, prints)
 	}
+	yield(at, out, orders)
 	return out
 }
 

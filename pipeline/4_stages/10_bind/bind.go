@@ -43,13 +43,7 @@ func Digits(in Input) []decide.Digit {
 			return
 		}
 		d.Carried, d.Returns, d.Except = true, false, nil
-		if a, b := in.Score.Notes[from].Ornaments, in.Score.Notes[to].Ornaments; len(a) > 0 && !sameSigns(a, b) {
-			d.Row = nil
-			if len(d.Fingers) > 1 {
-				d.Fingers = d.Fingers[:1] // the fingers of a sign belong to that sign
-			}
-		}
-		out[to] = d
+		out[to] = Brought(&in.Score.Notes[from], &in.Score.Notes[to], d)
 	}
 	for i := range in.Returns {
 		r := &in.Returns[i]
@@ -61,6 +55,14 @@ func Digits(in Input) []decide.Digit {
 	addEmbedded(out, in)
 	giveWay(out, in)
 	return out
+}
+
+// Brought is the digit of a note as it comes to one that brings it back: the fingers of a sign belong to that sign.
+func Brought(from, to *score.Note, d decide.Digit) decide.Digit {
+	if len(from.Ornaments) > 0 && !sameSigns(from.Ornaments, to.Ornaments) {
+		d.Row, d.Fingers = nil, d.Fingers[:min(len(d.Fingers), 1)]
+	}
+	return d
 }
 
 // sameSigns says that two notes have the same ornaments.
