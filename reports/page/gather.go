@@ -518,16 +518,29 @@ func (m *Material) likeViews(p *review.Passage) (offered, refused []likeView) {
 	for _, l := range m.Like[p.Number] {
 		v := likeView{
 			Measure: l.Measure, Place: m.measureRange(l.Measure, l.Measure), Kind: l.Words(), Not: l.Not,
-			Says: "the same digits are suggested there",
 		}
 		moved := 0
+		var keeps []string
 		for k, to := range l.To {
-			if a, b := notes.Of(l.From[k]), notes.Of(to); a != nil && b != nil && a.Finger != b.Finger {
+			a, b := notes.Of(l.From[k]), notes.Of(to)
+			switch {
+			case a == nil || b == nil || writtenDigit(a) == writtenDigit(b):
+			case b.Confidence == nil && !slices.Contains(m.Open, to):
+				keeps = append(keeps, b.Pitch+" "+writtenDigit(b))
+			default:
 				moved++
 			}
 		}
-		if moved > 0 {
+		switch {
+		case moved > 0:
 			v.Says = wording.Count(moved, "digit") + " would change there"
+		case len(keeps) > 0:
+			v.Says = "the other digits are the same there"
+		default:
+			v.Says = "the same digits are suggested there"
+		}
+		if len(keeps) > 0 {
+			v.Says = strings.Join(keeps, ", ") + " stays there; " + v.Says
 		}
 		switch {
 		case l.Not != "":

@@ -23,12 +23,15 @@ type measureOfLine struct {
 	midi          int // of its first key
 	key, degree   int // of the same, mirrored
 	shapes        [2]string
+	figure        bool // it is long enough to be known again on other keys
 }
 
-// What makes a figure of a measure: fewer notes are fingered by what stands around them.
+// What makes a figure of a measure: fewer notes are fingered by what stands around them, and are alike on the same keys alone. One
+// note is nothing that comes again.
 const (
 	likeNotes   = 3
 	likeStrokes = 2
+	exactNotes  = 2
 )
 
 // NewLike looks through the lines of a piece.
@@ -44,7 +47,8 @@ func NewLike(s *score.Score, p *playing.Playing) *Like {
 		for to < len(strokes) && strokes[to].line == strokes[from].line && s.Notes[strokes[to].ids[0]].Measure == measure {
 			to++
 		}
-		if m := newMeasureOfLine(s, measure, strokes[from:to]); to-from >= likeStrokes && len(m.ids) >= likeNotes {
+		if m := newMeasureOfLine(s, measure, strokes[from:to]); len(m.ids) >= exactNotes {
+			m.figure = to-from >= likeStrokes && len(m.ids) >= likeNotes
 			out.byPlace[[2]int{m.line, measure}] = m
 			for v := range m.shapes {
 				out.byShape[v][m.shapes[v]] = append(out.byShape[v][m.shapes[v]], m)
@@ -92,12 +96,13 @@ func (l *Like) Measures(line, measure int) (out []LikeMeasure) {
 	met := map[int]bool{measure: true}
 	for v := range l.byShape {
 		for _, o := range l.byShape[v][m.shapes[v]] {
-			if o.line != line || met[o.measure] {
+			exact := v == 0 && o.key == m.key
+			if o.line != line || met[o.measure] || !m.figure && !exact {
 				continue
 			}
 			met[o.measure] = true
 			like := LikeMeasure{Measure: o.measure, Kind: Transposed, Shift: o.midi - m.midi, Steps: v == 1, From: m.ids, To: o.ids}
-			if v == 0 && o.key == m.key {
+			if exact {
 				like.Kind = Exact
 			}
 			out = append(out, like)

@@ -34,3 +34,18 @@ func TestMeasuresThatStandAgain(t *testing.T) {
 	require.Empty(t, like.Measures(left, 8), "a lone note is no figure")
 	require.Empty(t, like.Measures(1-left, 0), "the other hand stands alone")
 }
+
+// Two notes, or one chord, are too little to be known again on other keys; where they stand again on the same they are alike all the same.
+func TestWhatIsTooShortForAFigureIsAlikeOnTheSameKeys(t *testing.T) {
+	m := newMusic(7)
+	m.line(t, score.Right, "C4/2 E4 | D4/2 F#4 | C4+E4/1 | C4/2 E4 | D4+F4/1 | C4+E4/1 | C4/1")
+	like := parallel.NewLike(m.score, playing.New(m.score, m.hands))
+	of := func(measure int) (out []int) {
+		for _, l := range like.Measures(0, measure) {
+			require.Equal(t, parallel.Exact, l.Kind)
+			out = append(out, l.Measure)
+		}
+		return out
+	}
+	require.Equal(t, [][]int{{3}, nil, {5}, {0}, nil, {2}, nil}, [][]int{of(0), of(1), of(2), of(3), of(4), of(5), of(6)})
+}

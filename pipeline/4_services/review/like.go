@@ -18,7 +18,7 @@ import (
 type LikePlace struct {
 	parallel.LikeMeasure
 	Of   int // the measure of the passage that it is like, by index
-	Open int // notes of it whose printed digit nobody has decided
+	Open int // notes of it whose digit nobody has decided, whether it prints or not
 	// Not says why no digits are offered there although the music is alike; "" where they are.
 	Not string
 }
@@ -97,7 +97,7 @@ func (f *Figures) Places(q *Passage, fingers func(note int) []int) (out []LikePl
 			like = f.only(like)
 			place := LikePlace{LikeMeasure: like, Of: m}
 			for _, n := range like.To {
-				if f.open[n] {
+				if e := f.result.Of(n); f.open[n] || e != nil && e.Confidence != nil {
 					place.Open++
 				}
 			}

@@ -57,7 +57,11 @@ func TestOneDecisionForAFigure(t *testing.T) {
 	places := figures.Places(&passage, nil)
 	require.Len(t, places, 3)
 	require.Equal(t, []int{1, 3, 2}, []int{places[0].Measure, places[1].Measure, places[2].Measure}, "exact ones first")
-	require.Equal(t, []int{1, 1, 0}, []int{places[0].Open, places[1].Open, places[2].Open})
+	require.Equal(t, []int{3, 3, 3}, []int{places[0].Open, places[1].Open, places[2].Open}, "nobody has decided them, whether they print or not")
+	for _, n := range places[2].To {
+		r.Notes[n].Confidence = nil
+	}
+	require.Equal(t, 0, figures.Places(&passage, nil)[2].Open, "decided")
 	require.Empty(t, places[2].Not, "no thumb and no fifth finger comes on a black key that did not before")
 
 	thumbFirst := func(n int) []int { return [][]int{{1}, {3}, {5}}[n%3] }

@@ -215,7 +215,7 @@
     const again = alsoThere(card.dataset.number, fingers);
     if (!goesToo(card)) return again + ".";
     const refused = {}, places = carried(card.dataset.number, fingers || {}, refused), not = Object.entries(refused).map(([m, why]) => "m. " + data.places[m] + ": " + why).join("; ");
-    const goes = !places.length ? "" : places.some((place) => place.moved) ? ", its like places too" : ", and its like places, which have the same digits";
+    const goes = !places.length ? "" : places.some((place) => place.moved || place.stays.length) ? ", its like places too" : ", and its like places, which have the same digits";
     return again + goes + (not ? "; not " + not + "." : ".");
   };
   function decide(card, verb) {

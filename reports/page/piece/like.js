@@ -11,27 +11,30 @@
   const onBlack = (pitch) => [1, 3, 6, 8, 10].includes((keyOf(pitch) + 24) % 12);
 
   // The places to which the digits of a passage can go, with the digits that each note there would get. What stands in the text
-  // there, or is decided, stays; where other digits were chosen here, a thumb or fifth finger that would come on a black key
+  // there, or is decided, stays, and is named where it is another; where other digits were chosen here, a thumb or fifth finger that would come on a black key
   // keeps its place out, and so does a digit of the text that is another: the figure as it was chosen would not stand there. Says
   // why in refused, by measure, where that is asked for.
-  function carried(number, fingers, refused = {}) {
+  function carried(number, fingers, refused = {}, settled = {}) {
     const out = [];
     for (const figure of data.passages[number].figures || []) {
       for (const place of figure.places) {
         if (place.not || !place.open) continue;
-        const there = [];
+        const there = [], stays = [];
         let moved = 0, fits = true;
         figure.n.forEach((from, k) => {
           const to = place.n[k], here = data.notes[from], note = data.notes[to];
           if (!here) return;
-          // What came here, or there, from a passage decided before stays, unless another finger was chosen here.
-          const chosenHere = fingers[from] && !asGiven(from, fingers[from]);
-          if (!chosenHere && (reachedFrom(from, number) || reached[to] && reached[to][0] !== String(number))) return;
           // What was chosen here is one finger; one that is suggested anyway comes with its change on the held key.
+          const chosenHere = fingers[from] && !asGiven(from, fingers[from]);
           let written = chosenHere ? fingers[from] : here.w;
           if (here.l && note && !note.l) written = chosenHere ? String(written).split("-")[0] : String(here.f); // the fingers of a sign belong to a sign
-          if (!written || !note || explicit[to] !== undefined && explicit[to] !== String(number)) return;
+          if (!written || !note) return;
+          const kept = () => { const now = nowDigit[to] || note.w; if (now && String(now) !== String(nowDigit[from] && !chosenHere ? nowDigit[from] : written)) stays.push(note.p + " " + now); };
+          // What came here, or there, from a passage decided before stays, unless another finger was chosen here.
+          if (!chosenHere && (reachedFrom(from, number) || reached[to] && reached[to][0] !== String(number))) return kept();
+          if (explicit[to] !== undefined && explicit[to] !== String(number)) return kept();
           if (note.s || note.g) {
+            kept();
             // A change of finger chosen here would be lost there.
             if (strikeAndChanges(written).length > 1 && note.w && note.w !== String(written)) fits = false;
             if (chosenHere && note.x && strikeAndChanges(written)[0] !== note.f) {
@@ -46,7 +49,8 @@
           if (changed) moved++;
           there.push([to, String(written), changed]);
         });
-        if (fits && there.length) out.push({ measure: place.m, of: figure.m, place: place.place, notes: there, moved });
+        if (!there.length) settled[place.m] = stays; // nothing is left to decide there
+        if (fits && there.length) out.push({ measure: place.m, of: figure.m, place: place.place, notes: there, moved, stays });
       }
     }
     return out;
@@ -130,15 +134,20 @@
     return open ? "these digits cannot go there" : "decided already";
   }
 
+  // What keeps another digit at a like place, and what is said where no digit changes there.
+  const staysThere = (stays) => stays.slice(0, 4).join(", ") + (stays.length > 4 ? " and more" : "") + (stays.length === 1 ? " stays" : " stay") + " there";
+  const sameThere = (stays) => (stays.length ? staysThere(stays) + "; the others are the same" : "the same digits there");
+
   // What would come to the like places of a passage, as its digits stand now.
   function sayLike(card) {
     const list = [...card.querySelectorAll(".like-places li")];
     if (!list.length) return;
-    const moved = {}, refused = {};
-    for (const place of carried(card.dataset.number, shownFingers(card) || {}, refused)) moved[place.measure] = place.notes.filter((n) => n[2]).map(([n, written]) => data.notes[n].p + " " + data.notes[n].w + " → " + written);
+    const moved = {}, stays = {}, refused = {}, settled = {};
+    for (const place of carried(card.dataset.number, shownFingers(card) || {}, refused, settled)) stays[place.measure] = place.stays, moved[place.measure] = place.notes.filter((n) => n[2]).map(([n, written]) => data.notes[n].p + " " + data.notes[n].w + " → " + written);
     for (const line of list) {
       const which = moved[line.dataset.m];
-      line.lastElementChild.textContent = !which ? whyNot(card.dataset.number, Number(line.dataset.m), refused) : which.length ? plural(which.length, "digit") + " would change there: " + which.slice(0, 4).join(", ") + (which.length > 4 ? " and more" : "") : "the same digits there";
+      line.lastElementChild.textContent = !which ? whyNot(card.dataset.number, Number(line.dataset.m), refused) + ((settled[line.dataset.m] || []).length ? ": " + staysThere(settled[line.dataset.m]) : "") : which.length ? plural(which.length, "digit") + " would change there: " + which.slice(0, 4).join(", ") + (which.length > 4 ? " and more" : "") : sameThere(stays[line.dataset.m]);
+      if (which && which.length && stays[line.dataset.m].length) line.lastElementChild.textContent += "; " + staysThere(stays[line.dataset.m]);
     }
   }
 
@@ -153,7 +162,7 @@
     for (const place of carried(number, shownFingers(card) || {})) {
       const there = {}, caption = document.createElement("p");
       for (const [n, written] of place.notes) there[n] = written;
-      caption.textContent = place.place + ": " + (place.moved ? plural(place.moved, "digit") + " would change." : "the same digits.");
+      caption.textContent = place.place + ": " + (place.moved ? plural(place.moved, "digit") + " would change" + (place.stays.length ? "; " + staysThere(place.stays) : "") : sameThere(place.stays)) + ".";
       box.append(caption, cut(place.measure, place.measure, there, data.passages[number].hand));
     }
     fitted(box);
