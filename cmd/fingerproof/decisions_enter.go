@@ -363,6 +363,7 @@ func enter(
 	fmt.Fprintln(env.Stdout, count.say())
 	sayGoes(env.Stdout, f, after)
 	sayNotThere(env.Stdout, k, f, after)
+	sayGone(env.Stdout, f, after)
 	sayUnprinted(env.Stdout, f, after)
 	sayDiffers(env.Stdout, after)
 	sayRolled(env.Stdout, f, after)

@@ -3,6 +3,7 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"fingerproof/corpus/shared"
@@ -71,4 +72,23 @@ func TestANoteThatTwoPassagesBringBackIsSaidToHaveOne(t *testing.T) {
 	require.Contains(t, out, "m. 3: C5 has 4-3-4, of m. 1, which comes again there too, and not 3-2-4 of m. 53\n")
 	require.Contains(t, out, "m. 3, transposed, also gets C5=4-3-4 B4=3 (suggested there: C5=3-2-4)\n")
 	require.Empty(t, decidedTwice(then))
+}
+
+// On the sheet a digit that is decided has its mark beside those that are asked, and its head says what the mark means.
+func TestASheetMarksWhatIsDecided(t *testing.T) {
+	_, then := keyedIn(t, dance, "1 l 1 5\n")
+	var sheet strings.Builder
+	require.NoError(t, writeSheet(&sheet, then.run, "", nil))
+	require.Contains(t, sheet.String(), "° behind a digit: it is\ndecided")
+	require.Contains(t, sheet.String(), "     1 l 1  A2=5° E3=5!+A3=3!+E4=1! ")
+}
+
+// A finding that lines let stand and that goes with the digits of the same lines is said to be gone for that; one that stands is not (a redistribution of a piece of shared/data/fingered, after which a grip is no longer beyond the hand).
+func TestWhatIsGoneWithTheLinesThemselvesIsSaid(t *testing.T) {
+	const id, gone = "clementim__o42-clementi-op42-lyt-l44-paradies", "m. 15: grip-out-of-reach is not found any more with the digits of these lines"
+	stet := "15 l stet grip-out-of-reach: wide\n"
+	out, _ := keyedIn(t, id, stet)
+	require.NotContains(t, out, gone)
+	out, _ = keyedIn(t, id, stet+"15 l 2 .+1 other hand\n23 l 2 .+1 other hand\n")
+	require.Contains(t, out, gone)
 }

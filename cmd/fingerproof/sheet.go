@@ -30,8 +30,8 @@ offered to the other hand: they stay where they are. roll: the chords that are n
 ?: a query, with its question. "let it stand": what is found there stays, for the reason given.
 without doubt: no digit of the passage is in doubt: each is at least ` + strconv.Itoa(review.RealDoubt) + ` of 100 sure, and
 lint finds nothing of them, nor would once they are taken, but what somebody let stand.
-* behind a digit: it stands in the text. ! behind a digit: it will print, and nobody has decided it. A point: a stroke, or
-a key of a chord, that is not asked here.
+* behind a digit: it stands in the text. ! behind a digit: it will print, and nobody has decided it. ° behind a digit: it is
+decided, and stands as it is. A point: a stroke, or a key of a chord, that is not asked here.
 A number that is missing belongs to a passage that comes again: it is decided with the first. #7 ok not 26: not in m. 26.
 `
 
@@ -391,9 +391,14 @@ func (p *sheetPassage) written(w *pipeline.PieceRun, e *state.Note) string {
 	}
 	if slices.Contains(p.prints, e.N) {
 		out += "!"
+	} else if w.Bound[e.N].Finger() > 0 {
+		out += decidedMark
 	}
 	return out
 }
+
+// decidedMark stands behind a digit that is decided: the player leaves it as it is.
+const decidedMark = "°"
 
 // strokeWritten is a stroke as it could be keyed in, from its lowest key: a point stands for a key of which the passage does
 // not speak, and for the whole stroke where it speaks of none.

@@ -53,7 +53,7 @@ func TestWhatASheetPrintsIsKeyedInAsItStands(t *testing.T) {
 			given := map[int]bool{}
 			for line := range strings.Lines(b.String()) {
 				points += strings.Count(line, ".")
-				line = strings.NewReplacer("*", "", "!", "").Replace(pitch.ReplaceAllString(strings.TrimSpace(line), ""))
+				line = strings.NewReplacer("*", "", "!", "", decidedMark, "").Replace(pitch.ReplaceAllString(strings.TrimSpace(line), ""))
 				d, err := keying.Key(k, f, line)
 				require.NoError(t, err, "%s, #%d: %s", name, q.number, line)
 				for j := range d.Notes {

@@ -79,7 +79,7 @@ func headline(d *reasons.Doubt) string {
 	place += ", " + wording.AsLikely(d.Regret)
 	switch {
 	case d.More <= -seen && d.Confidence < likelier:
-		return fmt.Sprintf("%s; its way takes %s less effort", place, amount(-d.More))
+		return fmt.Sprintf("%s; its way takes %s less effort, but %d goes better with the fingers that editors print about it", place, amount(-d.More), d.Finger)
 	case d.More <= -seen:
 		return fmt.Sprintf("%s; its way takes %s less effort, but editors would sooner print %d", place, amount(-d.More), d.Finger)
 	case d.More >= seen:
@@ -87,6 +87,11 @@ func headline(d *reasons.Doubt) string {
 	}
 	return place
 }
+
+// chosenTogether says why a finger may be chosen whose way takes more effort: the sums that are told compare one way with one, and
+// the choice is made over all of them (lattice.MostAgreement).
+const chosenTogether = "Fingers are chosen together, so that as many of them as can be are those that an editor would print, all ways weighed. The effort\n" +
+	"told is that of the best way with each finger alone: where the other's takes less, the chosen fingers agree better all the same."
 
 // follows: "beat 1 to beat 2, second eighth: fingered as the same figure in m. 10".
 func follows(f reasons.Follows) string {
@@ -208,6 +213,11 @@ func Text(a *reasons.Account) string {
 	}
 	if slices.ContainsFunc(a.Hands, func(h reasons.Hand) bool { return len(h.Doubts) > 0 }) {
 		b.WriteString("\nNumbers are effort: what costs 1.00 more is about a third as likely by that alone. The network's: the more, the less editors print it.\n")
+	}
+	if slices.ContainsFunc(a.Hands, func(h reasons.Hand) bool {
+		return slices.ContainsFunc(h.Doubts, func(d reasons.Doubt) bool { return d.More <= -seen })
+	}) {
+		b.WriteString("\n" + chosenTogether + "\n")
 	}
 	for given, m := range marks {
 		if said(a, func(k reasons.Key) bool { return k.Given == reasons.Given(given) && m.sign != "" }) {

@@ -53,8 +53,12 @@ func before(d, other *decision.Decision) bool {
 // amongOthers is the finding that was let stand, in words that are true of it now.
 func amongOthers(in Input, stet *decide.FindingStet) lint.Finding {
 	rule, n := all.Rule(stet.Decision.Rule), &in.Score.Notes[stet.Notes[0]]
+	gone := ", not found as digits, hand and policy stand now"
+	if slices.ContainsFunc(stet.Notes, func(n int) bool { return sameDay(in.Decided.Deciding[n], stet.Decision) }) {
+		gone = ", not found with the digits that were decided there that day"
+	}
 	return lint.Finding{
-		Rule: rule.Name, Severity: lint.Note, Message: rule.Title + ", not found as digits, hand and policy stand now",
+		Rule: rule.Name, Severity: lint.Note, Message: rule.Title + gone,
 		Notes: stet.Notes, Measure: n.Measure, Onset: n.Onset, Hand: in.Playing.Hand(stet.Notes[0]), Line: n.Line, Column: n.Column,
 	}
 }

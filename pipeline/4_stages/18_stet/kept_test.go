@@ -63,12 +63,20 @@ func TestAStetKeepsItsReasonWhileItsDigitStands(t *testing.T) {
 		if c.kept {
 			require.Len(t, out.LetStand, 1, c.name)
 			require.Equal(t, "the source", out.LetStand[0].By.Why)
-			require.Contains(t, out.LetStand[0].Finding.Message, "not found as digits, hand and policy stand now")
+			gone := "not found as digits, hand and policy stand now"
+			if own := placed.Deciding[1]; own != nil {
+				gone = "not found with the digits that were decided there that day"
+			}
+			require.Contains(t, out.LetStand[0].Finding.Message, gone, c.name)
 			require.Empty(t, out.Remaining, c.name)
 		} else {
 			require.Empty(t, out.LetStand, c.name)
 			require.Len(t, out.Remaining, 1, c.name)
-			require.Equal(t, "AB let "+c.rule+" stand; it is not found any more", out.Remaining[0].Message)
+			gone := "AB let " + c.rule + " stand; it is not found any more"
+			if own := placed.Deciding[1]; own != nil {
+				gone += " with the digits that were decided there that day"
+			}
+			require.Equal(t, gone, out.Remaining[0].Message, c.name)
 		}
 	}
 }

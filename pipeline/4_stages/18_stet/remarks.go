@@ -37,7 +37,7 @@ func remarksOf(p *decide.Placed, s *score.Score, used []bool) (out []lint.Remark
 			out = append(out, expired(f))
 		case !used[i]:
 			// What it spoke of is no longer there: the entry does no harm, and nobody is asked about it.
-			gone := idle(f.Decision, f.Notes, fmt.Sprintf("%s let %s stand; it is not found any more", f.Decision.By, f.Decision.Rule))
+			gone := idle(f.Decision, f.Notes, fmt.Sprintf("%s let %s stand; %s", f.Decision.By, f.Decision.Rule, goneWords(p, &f)))
 			gone.Fix = "nothing to do; the entry can be taken out: " + f.Decision.Place()
 			gone.Mild = true
 			out = append(out, gone)
@@ -54,6 +54,22 @@ func remarksOf(p *decide.Placed, s *score.Score, used []bool) (out []lint.Remark
 		out = append(out, goneWithNotes(u))
 	}
 	return out
+}
+
+// goneWords says that a finding is gone; where its editor gave digits there on the day on which it was let stand, with those.
+func goneWords(p *decide.Placed, f *decide.FindingStet) string {
+	for _, n := range f.Notes {
+		if n < len(p.Deciding) && sameDay(p.Deciding[n], f.Decision) {
+			return "it is not found any more with the digits that were decided there that day"
+		}
+	}
+	return "it is not found any more"
+}
+
+// sameDay says that one editor gave a digit and let a finding stand on one day.
+func sameDay(d, stet *decision.Decision) bool {
+	return d != nil && d.On == decision.Notes && (d.Verb == decision.Take || d.Verb == decision.Amend) &&
+		d.By == stet.By && d.When == stet.When
 }
 
 // goneWithNotes is about a stet whose notes are gone: what is found there now is asked by itself.
