@@ -27,7 +27,8 @@ func (p *planner) printWanted() {
 
 // priceOf is what a digit costs, in thousandths: as much as it has to be worth so that over a collection as many notes in a
 // hundred have one as are asked for; where no density is asked for, as much as a digit is worth at most. It was chosen on
-// every sixth piece of the fingered material, and again when study came to print what nothing else tells.
+// every sixth piece of the fingered material; when study came to print what nothing else tells, its price was chosen again on every
+// fourth, which density_test looks at too, and seen on every sixth.
 func priceOf(density int) int {
 	if density == 0 {
 		return dearest + decides
