@@ -49,7 +49,7 @@ func run(p *lint.Inspection) {
 			last[at] = len(found)
 			found = append(found, lint.Finding{
 				Notes: []int{sign.Note},
-				Message: fmt.Sprintf("%s is added at %s, and nobody decided it: the %s plays notes of the %s staff there, for %s", sign.Text,
+				Message: fmt.Sprintf("%s is added at %s: the %s plays notes of the %s staff there, for %s", sign.Text,
 					n.Pitch, sign.Hand.Words(), words, by.Words()),
 				Fix: "let the sign stand with a reason, or give the notes to the other hand by decision",
 			})
