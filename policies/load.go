@@ -59,6 +59,9 @@ func ByName(name string) (*Policy, error) {
 	return &Policy{values: l.values}, nil
 }
 
+// shippedOrigin ends the origin of what a shipped style says.
+const shippedOrigin = " (shipped)"
+
 // Open gives the policy that people name: a shipped style, or a file by its
 // path, which starts from folder unless it is absolute. The
 // name of a style is never taken for a file; `./study` is one.
@@ -179,7 +182,7 @@ func (l *loader) ship(name string) error {
 	if name == defaultStyle {
 		base = ""
 	}
-	return l.lay(name+".yaml", data, base, func(*yaml.Node) string { return name + " (shipped)" })
+	return l.lay(name+".yaml", data, base, func(*yaml.Node) string { return name + shippedOrigin })
 }
 
 // file lays a file read from path, which is also how messages and origins

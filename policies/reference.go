@@ -80,7 +80,7 @@ func styleRowOf(name string) styleRow {
 	for _, path := range p.Paths() {
 		v, _ := p.Get(path)
 		implied := strings.HasPrefix(path, "marks.") && strings.Count(path, ".") > 1 // a look, from the tradition
-		if v.Origin == name+" (shipped)" && path != "title" && !implied {
+		if v.Origin == name+shippedOrigin && path != "title" && !implied {
 			own = append(own, "`"+path+": "+v.Text+"`")
 		}
 	}

@@ -3,6 +3,8 @@ package policies
 import (
 	"fmt"
 	"maps"
+	"slices"
+	"strings"
 )
 
 // Values gives the resolved policy, key by key.
@@ -59,6 +61,14 @@ func Differing(a, b *Policy) []string {
 		}
 	}
 	return out
+}
+
+// LostTo lists the keys that stand in the policy's own files and have another value in another policy, in the order of Paths.
+func (p *Policy) LostTo(other *Policy) []string {
+	return slices.DeleteFunc(Differing(p, other), func(path string) bool {
+		v, ok := p.values[path]
+		return !ok || path == "title" || strings.HasSuffix(v.Origin, shippedOrigin)
+	})
 }
 
 // Setting gives the policy with some keys at other values, in their written

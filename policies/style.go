@@ -118,6 +118,17 @@ func (p *Policy) Agent(initials string) string {
 	return initials
 }
 
+// Knowing gives the policy with the names that another has for initials and it has not: who a person is, no style decides.
+func (p *Policy) Knowing(other *Policy) *Policy {
+	var paths []string
+	for _, who := range other.Agents() {
+		if _, named := p.values["agents."+who]; !named {
+			paths = append(paths, "agents."+who)
+		}
+	}
+	return p.With(other, paths...)
+}
+
 // Agents lists the initials that the policy names, sorted.
 func (p *Policy) Agents() (out []string) {
 	for path := range p.values {

@@ -94,6 +94,9 @@ type runOptions struct {
 }
 
 func run(ctx context.Context, env *environment, job pipeline.Job, o runOptions) (err error) {
+	for _, line := range o.lost {
+		fmt.Fprintf(env.Stderr, "fingerproof: %s\n", line)
+	}
 	review := newReviewer(ctx, env, o.excerpts, job, o.cache.keptDrawings())
 	defer review.close(ctx)
 	review.changes = sincePassed(job.Collection.Root)

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"os"
 	"path"
 	"path/filepath"
@@ -12,6 +13,7 @@ import (
 	"time"
 
 	"fingerproof/corpus"
+	"fingerproof/corpus/wording"
 	"fingerproof/pipeline"
 	"fingerproof/pipeline/3_records/decision"
 	"fingerproof/policies"
@@ -43,6 +45,7 @@ type workOptions struct {
 	earlier      func(piece string) *saidOfPiece // of pieces that need no work; may be nil
 	saidBefore   func(piece string) bool         // that nothing says whose its digits are; may be nil
 	askedFirst   bool                            // it was asked before the work began whose digits are
+	lost         []string                        // what the volume's house style says in vain for pieces that have another
 	strays       []error                         // decisions that are read for no piece
 }
 
@@ -148,7 +151,7 @@ func (o *workOptions) job(path string) (pipeline.Job, error) {
 	if shared, err = shared.ForHand(o.hand); err != nil {
 		return pipeline.Job{}, err
 	}
-	own, err := o.ownPolicies(c)
+	own, err := o.ownPolicies(c, shared)
 	if err != nil {
 		return pipeline.Job{}, err
 	}
@@ -165,8 +168,8 @@ func (o *workOptions) job(path string) (pipeline.Job, error) {
 }
 
 // ownPolicies reads the policies that pieces have of their own, by name. All
-// faults are named at once.
-func (o *workOptions) ownPolicies(c *corpus.Collection) (map[string]*policies.Policy, error) {
+// faults are named at once. Who initials are the volume's says for all its pieces.
+func (o *workOptions) ownPolicies(c *corpus.Collection, shared *policies.Policy) (map[string]*policies.Policy, error) {
 	own := map[string]*policies.Policy{}
 	var faults []error
 	for i := range c.Pieces {
@@ -182,9 +185,29 @@ func (o *workOptions) ownPolicies(c *corpus.Collection) (map[string]*policies.Po
 			faults = append(faults, err)
 			continue
 		}
-		own[p.Policy] = policy
+		own[p.Policy] = policy.Knowing(shared)
 	}
+	o.lost = lostKeys(c, shared, own)
 	return own, errors.Join(faults...)
+}
+
+// lostKeys says, for each house style that pieces have of their own, what the volume's own style says and does not hold there.
+func lostKeys(c *corpus.Collection, shared *policies.Policy, own map[string]*policies.Policy) (out []string) {
+	for _, name := range slices.Sorted(maps.Keys(own)) {
+		keys := shared.LostTo(own[name])
+		if len(keys) == 0 {
+			continue
+		}
+		var pieces []string
+		for i := range c.Pieces {
+			if c.Pieces[i].Policy == name {
+				pieces = append(pieces, c.Pieces[i].ID)
+			}
+		}
+		out = append(out, fmt.Sprintf("the house style of %s is %s: what %s says of %s does not hold there", wording.List(pieces), name,
+			asTyped(shared.File), wording.List(keys)))
+	}
+	return out
 }
 
 // sharedPolicy is what holds for pieces without a policy of their own: the
