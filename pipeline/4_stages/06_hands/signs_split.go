@@ -16,9 +16,14 @@ const splitSpan = 14
 func (p *signedPage) split(d *score.Direction) []int {
 	struck := p.struck(d, true)
 	for _, v := range p.voices(struck) {
-		chord := slices.DeleteFunc(slices.Clone(struck), func(i int) bool { return p.voiceOf(i) != v })
+		chord := slices.DeleteFunc(slices.Clone(struck), func(i int) bool {
+			return p.voiceOf(i) != v || p.s.Notes[i].Grace > 0 // grace notes are struck one after another
+		})
+		if len(chord) < 2 || p.s.Rolling(chord[0]).Rolls() {
+			continue
+		}
 		home := p.home(&p.s.Notes[chord[0]])
-		if len(chord) < 2 || home == d.Hand || p.s.Rolling(chord[0]).Rolls() {
+		if home == d.Hand {
 			continue
 		}
 		slices.SortFunc(chord, func(a, b int) int { return p.s.Notes[a].Midi - p.s.Notes[b].Midi })

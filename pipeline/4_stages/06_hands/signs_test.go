@@ -67,6 +67,9 @@ func TestASignMayNameAPartOfAChord(t *testing.T) {
 	require.Equal(t, "RLLR", handsIn(t, chord(sign("m.d.", 2), "D3", digit("5"), "F4", digit("1"))), "wider than a ninth")
 	require.Equal(t, "RLLR", handsIn(t, chord(sign("m.d.", 2), "F3", digit("2"), "D4", digit("2"))), "one finger twice")
 	require.Equal(t, "RLLL", handsIn(t, chord("", "D3", digit("5"), "F4", digit("1"))), "no sign")
+	grace := strings.ReplaceAll(n("D3", 0, 5, 2, ""), "<duration>0</duration>", "")
+	grace = strings.Replace(grace, "<note>", "<note><grace/>", 1)
+	require.Equal(t, "RLL", handsIn(t, upper+sign("m.d.", 2)+grace+n("F4", 4, 5, 2, "")), "a grace note is struck by itself")
 	lower := func(sign string) string {
 		return sign + n("G3", 4, 1, 1, digit("2")) + n("E4", 4, 1, 1, "<chord/>"+digit("1")) + n("C5", 4, 1, 1, "<chord/>"+digit("5")) + back + n("r", 4, 5, 2, "")
 	}
